@@ -35,6 +35,30 @@ describe('simulated burner as a source', () => {
     expect(values.stackTemperature).toBeGreaterThan(values.airTemperature as number);
   });
 
+  it('says the same of one burner in every shape, up to rounding: whole ppm at the coarsest', async () => {
+    const read = await Promise.all(
+      lineShapes.map(async (shape) => {
+        const { clock, source, events } = start(shape);
+        await clock.advance(60_000);
+        const splitter = createLineSplitter();
+        const fold = createRunFold(runHeader({ recipe: source.recipe }));
+        const values: Sample['values'][] = [];
+        for (const event of events) {
+          if (event.kind !== 'bytes') continue;
+          for (const line of splitter.push(event.bytes, event.atMs)) {
+            fold.push({ kind: 'line', ...line });
+            if (fold.lastSample !== undefined && fold.lastSample.values !== values.at(-1)) values.push(fold.lastSample.values);
+          }
+        }
+        return { shape, values: values[30] ?? {} };
+      }),
+    );
+    const [columns] = read;
+    for (const { shape, values } of read)
+      for (const channel of ['o2', 'co', 'stackTemperature', 'airTemperature'] as const)
+        expect(Math.abs((values[channel] ?? NaN) - (columns?.values[channel] ?? NaN)), `${shape} ${channel}`).toBeLessThanOrEqual(0.5);
+  });
+
   it('stamps each line when it was due, and obeys a turned shutter', async () => {
     const { clock, source, events } = start('columns', 10);
     await clock.advance(1000);
