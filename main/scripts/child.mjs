@@ -1,5 +1,6 @@
 // Children are started as this very Node (or a program by path), never through a shell, and never outlive us.
 import { spawn } from 'node:child_process';
+import { constants, setPriority } from 'node:os';
 import { clearInterval, setInterval } from 'node:timers';
 
 const running = new Set();
@@ -16,10 +17,11 @@ export function endChildren(signal = 'SIGTERM') {
 /**
  * Runs a program to its end.
  *
+ * @param options.behind it works with what others leave of the processors
  * @param options.stillWorks called every second with the milliseconds so far; a text it returns is why the child is killed
  * @returns {Promise<{ code: number, output: string, killed?: string }>} `output` only with `capture`
  */
-export function runChild(program, args, { cwd, env, capture = false, stillWorks, ipc = false, onOutput } = {}) {
+export function runChild(program, args, { cwd, env, capture = false, behind = false, stillWorks, ipc = false, onOutput } = {}) {
   return new Promise((resolve) => {
     const pipe = capture ? 'pipe' : 'inherit';
     const child = spawn(program, args, {
@@ -28,6 +30,7 @@ export function runChild(program, args, { cwd, env, capture = false, stillWorks,
       stdio: ipc ? ['inherit', pipe, pipe, 'ipc'] : ['ignore', pipe, pipe],
     });
     running.add(child);
+    if (behind) goBehind(child);
     let output = '';
     let killed;
     const startedMs = Date.now();
@@ -52,6 +55,16 @@ export function runChild(program, args, { cwd, env, capture = false, stillWorks,
     });
     child.once('close', (code, signal) => end(code ?? (signal === 'SIGINT' ? 130 : 1)));
   });
+}
+
+/** Where the processors are wanted by more than there are, it gets a third of what others get. */
+function goBehind({ pid }) {
+  if (pid === undefined) return;
+  try {
+    setPriority(pid, constants.priority.PRIORITY_BELOW_NORMAL / 2);
+  } catch {
+    // it has ended, or may not be moved: then it takes its share as it is
+  }
 }
 
 /** Ctrl-C, a closed terminal, or a killed parent: everything ends. Hosts end by themselves in an orderly way; we wait for them. */

@@ -17,6 +17,7 @@ export const tool = (path, args) => async () => {
   const { code, output, killed } = await runChild(process.execPath, [join(root, 'node_modules', ...path.split('/')), ...args], {
     cwd: root,
     capture: true,
+    behind: true,
     stillWorks: (ms) => (ms > 15 * 60_000 ? 'not done after 15 minutes' : undefined),
   });
   return { failed: code === 0 ? 0 : 1, output: killed ?? output };

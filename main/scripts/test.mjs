@@ -61,13 +61,15 @@ async function main() {
     await ensureRenderer();
     return {};
   });
-  // journeys mostly wait; what they leave of the processors is for everything else
+  // journeys wait more than they work, and look at a page again while they wait: they come first, what they leave of the processors is for the rest
   say('Running the journeys, and beside them the checks and the unit, property, golden and architecture tests ...');
   await Promise.all([
     part('journeys in Chromium', () => (built ? runJourneys(order) : Promise.resolve({ failed: 1, output: 'The app was not built.' }))),
     (async () => {
       await twoAtATime(checks.map(([name, path, args]) => [name, tool(path, args)]));
-      await part('unit, property, golden, architecture', () => runVitest('unit', join('tests', 'vitest.config.ts'), order));
+      await part('unit, property, golden, architecture', () =>
+        runVitest('unit', join('tests', 'vitest.config.ts'), order, { behind: true }),
+      );
     })(),
   ]);
   if (electronProgram() === undefined) say('journeys in Electron: skipped, no Electron runtime here');
