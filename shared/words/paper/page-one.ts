@@ -119,7 +119,7 @@ export const reportWords = {
   savingFigure: (percent: string): string => `${percent} of the fuel at steady running, from the two efficiencies.`,
   /** @param saved one part a unit: "18 ±1 gallons", or "70 ±4 litres" and "59 ±3 kg" */
   savingYear: (annual: string, saved: readonly string[], co2: string | undefined): string =>
-    `At ${annual} a year it saves ${saved.join(' or ')}${co2 === undefined ? '' : ` and ${co2} of CO2`}.`,
+    `At ${annual} a year: ${saved.join(' or ')}${co2 === undefined ? '' : `, ${co2} of CO2`}.`,
   fuelVolume: { us: 'gallons', metric: 'litres' },
   fuelMass: 'kg',
   sameEfficiency: (half: string): string => `No saving is claimed: the efficiency is the same within ±${half} points.`,
@@ -151,7 +151,7 @@ export const reportWords = {
     count === 1 ? 'One correction after signing, see the last part.' : `${count} corrections after signing, see the last part.`,
 
   // foot
-  foot: 'CO in the room: from 9 ppm find the source, from 35 ppm burner off and everybody out of the room, from 100 ppm everybody out and call for help from outside. Never relight with unburned oil in the chamber. Flueside advises; it is no safety device and no substitute for a calibrated instrument. Local code and the burner maker’s instructions come first.',
+  foot: 'CO in the room: 9 ppm find the source, 35 ppm burner off, leave the room, 100 ppm everybody out and call for help from outside. Never relight with unburned oil in the chamber. Flueside advises; it is no safety device and no substitute for a calibrated instrument. Local code and the burner maker’s instructions come first.',
   page: 'page',
   of: 'of',
   run: (hash: string): string => `run ${hash}`,

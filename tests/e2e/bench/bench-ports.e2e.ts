@@ -231,7 +231,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await pressEnter(page);
     await heading('Bench certificate').first().waitFor();
     const paper = page.frameLocator('iframe:not([aria-hidden])');
-    await paper.getByText('Used although expired, nearly empty: below 10 bar: new bottle is ordered').waitFor();
+    await paper.getByText('Used although expired, nearly empty: below 10 bar (145 psi): new bottle is ordered').waitFor();
     await paper
       .getByText('O2 cell 24 months')
       .or(paper.getByText(/cell 24 months/))

@@ -211,6 +211,6 @@ describe('the page', () => {
   it('carries the cautions and the page numbers in the foot of every page', () => {
     const page = html();
     expect(page).toContain('counter(page)');
-    expect(page).toMatch(/@bottom-left\{content:"CO in the room: from 9 ppm[^"]*from 35 ppm burner off[^"]*from 100 ppm everybody out/);
+    expect(page).toMatch(/@bottom-left\{content:"CO in the room: 9 ppm[^"]*35 ppm burner off[^"]*100 ppm everybody out/);
   });
 });

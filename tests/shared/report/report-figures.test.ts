@@ -28,7 +28,7 @@ describe('figures on page 1', () => {
   // the two efficiencies of the same table: 1 - 78.15 / 83.40 = 6.3 %; 700 gal a year -> 44 gal; 40 CFR 98 table C-1: 10.21 kg CO2 a gallon, 990 lb
   it('give the saving by hand', () => {
     expect(Math.abs(number(first.saving.figure?.value) - 6.3)).toBeLessThanOrEqual(0.1);
-    expect(first.saving.more).toMatch(/^At 700\sgallons a year it saves 4[345] ±\d+ gallons and (9[6-9]\d|10[01]\d) ±\d+\slb of CO2\.$/);
+    expect(first.saving.more).toMatch(/^At 700\sgallons a year: 4[345] ±\d+ gallons, (9[6-9]\d|10[01]\d) ±\d+\slb of CO2\.$/);
   });
 
   it('carry the digits of their uncertainty, in the units of the visit', () => {

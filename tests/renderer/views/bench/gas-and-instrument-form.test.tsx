@@ -83,7 +83,7 @@ describe('a bottle', () => {
   });
   it('says what speaks against using it, and can be saved all the same', async () => {
     const { save } = onBench(<GasForm id="g1" />, known({ ...gas, expires: '2020-01-01', pressureBar: 5 }));
-    expect(saidBelow()).toBe('CO 400: expired, nearly empty: below 10 bar.');
+    expect(saidBelow()).toBe('CO 400: expired, nearly empty: below 10 bar (145 psi).');
     expect(await save()).toMatchObject({ expires: '2020-01-01' });
   });
   it('has each channel once, in its own unit, and adds those that are left', () => {

@@ -198,13 +198,13 @@ describe('how it stands', () => {
       words.wrong(1),
     ])
       expect(page).toContain(part);
-    expect(page).toMatch(/Last in step: [^.]*2026/);
+    expect(page).toMatch(/Last sent and fetched: [^.]*2026/);
   });
   it('says no more than that when all is well', async () => {
     show(folder, { 'office.state': ready });
     await settled();
     expect(screen.getByText(`${words.phases.ready} ${words.queued(0)}`)).toBeDefined();
-    expect(document.body.textContent).not.toMatch(/Last in step|could not be used|clock/);
+    expect(document.body.textContent).not.toMatch(/Last sent and fetched|could not be used|clock/);
   });
   it('says nothing before one is used', async () => {
     show({}, { 'office.state': { ...ready, kind: 'none', phase: 'off' } });
