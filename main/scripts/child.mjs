@@ -57,11 +57,11 @@ export function runChild(program, args, { cwd, env, capture = false, behind = fa
   });
 }
 
-/** Where the processors are wanted by more than there are, it gets a third of what others get. */
+/** Where the processors are wanted by more than there are, it gets a tenth of what others get. */
 function goBehind({ pid }) {
   if (pid === undefined) return;
   try {
-    setPriority(pid, constants.priority.PRIORITY_BELOW_NORMAL / 2);
+    setPriority(pid, constants.priority.PRIORITY_BELOW_NORMAL);
   } catch {
     // it has ended, or may not be moved: then it takes its share as it is
   }

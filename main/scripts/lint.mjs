@@ -18,7 +18,7 @@ export const tool = (path, args) => async () => {
     cwd: root,
     capture: true,
     behind: true,
-    stillWorks: (ms) => (ms > 15 * 60_000 ? 'not done after 15 minutes' : undefined),
+    stillWorks: (ms) => (ms > 40 * 60_000 ? 'not done after 40 minutes' : undefined),
   });
   return { failed: code === 0 ? 0 : 1, output: killed ?? output };
 };

@@ -8,10 +8,9 @@ import { root } from './install.mjs';
  * Runs vitest with one of our configurations.
  *
  * @param options.show prints what vitest says as it comes
- * @param options.behind it works with what others leave of the processors
  * @returns {Promise<{ passed: number, failed: number, skipped: number, broken: string[], output: string }>}
  */
-export async function runVitest(name, config, args = [], { show = false, behind = false, limitMs = 40 * 60_000 } = {}) {
+export async function runVitest(name, config, args = [], { show = false, limitMs = 40 * 60_000 } = {}) {
   const report = join(root, 'dist', 'reports', `${name}.json`);
   mkdirSync(join(root, 'dist', 'reports'), { recursive: true });
   rmSync(report, { force: true });
@@ -20,7 +19,6 @@ export async function runVitest(name, config, args = [], { show = false, behind 
   const { code, output, killed } = await runChild(process.execPath, [vitest, 'run', '-c', join(root, config), ...reporters, ...args], {
     cwd: root,
     capture: true,
-    behind,
     // a build before us, in this very process, leaves NODE_ENV=production behind, and React without its means for tests
     env: { ...process.env, NODE_ENV: 'test', NO_COLOR: '1' },
     onOutput: show ? (chunk) => process.stdout.write(chunk) : undefined,

@@ -32,13 +32,9 @@ async function part(name, run) {
   return failed === 0;
 }
 
-/** Two at a time: each of these keeps one core busy. */
-async function twoAtATime(parts) {
-  const waiting = [...parts];
-  const lane = async () => {
-    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) await part(...next);
-  };
-  await Promise.all([lane(), lane()]);
+/** One after the other, with what others leave of the processors. */
+async function allChecks() {
+  for (const [name, path, args] of checks) await part(name, tool(path, args));
 }
 
 async function main() {
@@ -61,17 +57,12 @@ async function main() {
     await ensureRenderer();
     return {};
   });
-  // journeys wait more than they work, and look at a page again while they wait: they come first, what they leave of the processors is for the rest
-  say('Running the journeys, and beside them the checks and the unit, property, golden and architecture tests ...');
-  await Promise.all([
-    part('journeys in Chromium', () => (built ? runJourneys(order) : Promise.resolve({ failed: 1, output: 'The app was not built.' }))),
-    (async () => {
-      await twoAtATime(checks.map(([name, path, args]) => [name, tool(path, args)]));
-      await part('unit, property, golden, architecture', () =>
-        runVitest('unit', join('tests', 'vitest.config.ts'), order, { behind: true }),
-      );
-    })(),
-  ]);
+  say('Running the journeys, beside them the checks, then the unit, property, golden and architecture tests ...');
+  const checked = allChecks();
+  // a page that is open draws as long as it is open: beside other work journeys take longer, and by that more of the processors
+  await part('journeys in Chromium', () => (built ? runJourneys(order) : Promise.resolve({ failed: 1, output: 'The app was not built.' })));
+  await part('unit, property, golden, architecture', () => runVitest('unit', join('tests', 'vitest.config.ts'), order));
+  await checked;
   if (electronProgram() === undefined) say('journeys in Electron: skipped, no Electron runtime here');
 }
 
