@@ -52,13 +52,13 @@ async function main() {
   const { ensureMain, ensureRenderer } = await import('./build-output.mjs');
   const { runVitest } = await import('./run-vitest.mjs');
   const { runJourneys } = await import('./journeys.mjs');
+  say('Building, then the journeys, then the unit, property, golden and architecture tests; beside them the checks ...');
+  const checked = allChecks();
   const built = await part('build', async () => {
     await ensureMain();
     await ensureRenderer();
     return {};
   });
-  say('Running the journeys, beside them the checks, then the unit, property, golden and architecture tests ...');
-  const checked = allChecks();
   // a page that is open draws as long as it is open: beside other work journeys take longer, and by that more of the processors
   await part('journeys in Chromium', () => (built ? runJourneys(order) : Promise.resolve({ failed: 1, output: 'The app was not built.' })));
   await part('unit, property, golden, architecture', () => runVitest('unit', join('tests', 'vitest.config.ts'), order));
