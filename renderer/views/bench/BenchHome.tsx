@@ -12,7 +12,7 @@ import { BenchFrame } from './BenchFrame.tsx';
 import type { BenchView, Doc } from './bench-screen.ts';
 import { headlineText } from '../../../shared/words/bench/bench-headline.ts';
 import { signOf } from './result/verdict-signs.ts';
-import { useBench, useBenchScreen, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct, useSetUp, useToday } from './use-bench.ts';
 import './bench.css';
 import './BenchFrame.css';
 
@@ -23,8 +23,7 @@ export function BenchHome() {
   const unreadable = useBench((state) => state.unreadable);
   const sessions = useBench((state) => state.sessions);
   const may = useMayAct();
-  const now = useNowWallMs();
-  const today = formatDate(now(), 0);
+  const today = useToday()();
   const tests = [...lists['bench-test']].sort((a, b) => b.body.startedWallMs - a.body.startedWallMs);
   const going = openGroup(tests);
   const show = (view: BenchView) => () => screen.show(view);

@@ -14,15 +14,26 @@ export const useMayAct = (): boolean => useApp(selectMayAct);
 /** Opens the set-up; `after`: of the next instrument, with the plan, gases and limits of this test. */
 export function useSetUp(): (after?: BenchTest) => void {
   const screen = useBenchScreen();
-  const now = useNowWallMs();
+  const today = useToday();
   const technician = useApp((state) => state.settings.technician.name);
   return (after) =>
     screen.setUp({
       after,
       technician,
-      today: formatDate(now(), 0),
+      today: today(),
       dayOf: ({ startedWallMs, zoneMinutes }) => formatDate(startedWallMs, zoneMinutes),
     });
+}
+
+/** The day of the calendar at the bench, as the host judges a bottle by it: in UTC one that expires today would be refused in the evening west of it. */
+export function useToday(): () => string {
+  const { store } = useParts();
+  const now = useNowWallMs();
+  return () => {
+    const run = Object.values(store.getState().runs).find(({ info }) => info.phase !== 'ended');
+    const nowWallMs = now();
+    return formatDate(nowWallMs, run?.info.zoneMinutes ?? -new Date(nowWallMs).getTimezoneOffset());
+  };
 }
 
 /** The wall clock of the bench: that of the runs, so that practice in quick time stays in order. */

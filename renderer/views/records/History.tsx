@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { history, historyQuantities, type HistoryQuantity, type VisitFigures } from '../../../shared/report/comparison/compare-visits.ts';
+import { isoDay } from '../../../shared/format/date.ts';
 import { cardUnit } from '../../../shared/report/card-format.ts';
 import { records as words } from '../../../shared/words/records/records.ts';
 import { quantityWords } from '../../../shared/words/visit/target-card.ts';
@@ -38,7 +39,10 @@ export function History({ visits, chosen }: { visits: readonly VisitFigures[]; c
           viewBox={`0 0 ${HISTORY.width} ${HISTORY.height}`}
           role="img"
           aria-label={points
-            .map(({ wallMs, foundText, leftText }) => `${new Date(wallMs).getUTCFullYear()}: ${foundText ?? '–'} → ${leftText ?? '–'}`)
+            .map(
+              ({ wallMs, zoneMinutes, foundText, leftText }) =>
+                `${isoDay(wallMs, zoneMinutes).slice(0, 4)}: ${foundText ?? '–'} → ${leftText ?? '–'}`,
+            )
             .join('; ')}
         >
           {geometry.grid.map(({ y, text }) => (

@@ -20,7 +20,7 @@ export function historyGeometry(points: readonly HistoryPoint[]): HistoryGeometr
   return {
     marks: used.map((point, index) => ({
       x: used.length === 1 ? (left + width) / 2 : left + 30 + index * step,
-      year: isoDay(point.wallMs).slice(0, 7),
+      year: isoDay(point.wallMs, point.zoneMinutes).slice(0, 7),
       found: point.found === undefined ? undefined : y(point.found),
       left: point.left === undefined ? undefined : y(point.left),
       point,

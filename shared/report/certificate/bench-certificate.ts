@@ -94,8 +94,8 @@ export function certificateOf({ test, hash, software, altered = false }: Certifi
           : 'conditional';
   return {
     title: words.title,
-    documentTitle: words.fileName(instrument.name, new Date(test.startedWallMs).toISOString().slice(0, 10)),
-    fileStem: `flueside-bench-${slug(instrument.name)}-${new Date(test.startedWallMs).toISOString().slice(0, 10)}${test.watermark === undefined ? '' : '-training'}`,
+    documentTitle: words.fileName(instrument.name, isoDay(test.startedWallMs, test.zoneMinutes)),
+    fileStem: `flueside-bench-${slug(instrument.name)}-${isoDay(test.startedWallMs, test.zoneMinutes)}${test.watermark === undefined ? '' : '-training'}`,
     tape: test.watermark === undefined ? undefined : words.tape,
     instrumentLine: [instrument.name, instrument.serial === undefined ? '' : bench.instrument.serialShown(instrument.serial)]
       .filter(Boolean)

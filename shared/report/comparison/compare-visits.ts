@@ -253,6 +253,7 @@ export type HistoryQuantity = (typeof historyQuantities)[number];
 export type HistoryPoint = {
   readonly visitId: string;
   readonly wallMs: number;
+  readonly zoneMinutes: number;
   readonly found: number | undefined;
   readonly left: number | undefined;
   readonly foundText: string | undefined;
@@ -269,6 +270,7 @@ export function history(visits: readonly VisitFigures[], quantity: HistoryQuanti
     .map(({ visit, found, left }) => ({
       visitId: visit.id,
       wallMs: visit.startedWallMs,
+      zoneMinutes: visit.zoneMinutes,
       found: shown(found[quantity]),
       left: shown(left[quantity]),
       foundText: cardFigureText(quantity, found[quantity], units)?.value,

@@ -4,6 +4,7 @@ import type { HistoryPoint } from '../../../shared/report/comparison/compare-vis
 
 const point = (year: number, found: number | undefined, left: number | undefined): HistoryPoint => ({
   visitId: `visit-${year}`,
+  zoneMinutes: 0,
   wallMs: Date.UTC(year, 9, 20, 12),
   found,
   left,
@@ -32,4 +33,9 @@ it('one visit stands in the middle; one without figures is left out; without any
   const one = historyGeometry([point(2024, undefined, undefined), point(2025, 80, undefined)])!;
   expect(one.marks.map(({ year, x, left }) => [year, x, left])).toEqual([['2025-10', (HISTORY.left + HISTORY.width) / 2, undefined]]);
   expect(historyGeometry([point(2024, undefined, undefined)])).toBeUndefined();
+});
+
+it('names the month in the zone of the visit: New Year\u2019s Eve is not yet the year after', () => {
+  const eve = { ...point(2026, 80, 85), wallMs: Date.UTC(2026, 0, 1, 2), zoneMinutes: -300 };
+  expect(historyGeometry([eve])?.marks.map(({ year }) => year)).toEqual(['2025-12']);
 });

@@ -157,3 +157,11 @@ it('the name of a column of figures stands over its figures, right like them; wo
   }
   expect(figures).toBeGreaterThan(10);
 });
+
+it('has the day of its place in its title and file name, as on its pages', () => {
+  // 25 Nov 02:00 UTC is 24 Nov 21:00 in the zone of the bench
+  const { documentTitle, fileStem, side } = certificateOf(input({ startedWallMs: Date.UTC(2026, 10, 25, 2), zoneMinutes: -300 }));
+  expect(side[0]).toContain('24 Nov 2026');
+  expect(documentTitle).toContain('2026-11-24');
+  expect(fileStem).toContain('2026-11-24');
+});

@@ -7,8 +7,7 @@ import { Choice, Field } from '../../../components/Field.tsx';
 import { BenchFrame } from '../BenchFrame.tsx';
 import { ChannelFields } from './ChannelFields.tsx';
 import { errorOf, isAnyWrong, textOf, typedDay, typedText, typedWithin, valueOf } from '../../../fields/typed.ts';
-import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
-import { formatDate } from '../../../../shared/format/duration.ts';
+import { useBench, useBenchScreen, useMayAct, useToday } from '../use-bench.ts';
 import './forms.css';
 
 const words = bench.gas;
@@ -18,7 +17,7 @@ type Part = { channel: BenchChannel; value: string; expanded: string };
 export function GasForm({ id }: { id: string | undefined }) {
   const screen = useBenchScreen();
   const may = useMayAct();
-  const now = useNowWallMs();
+  const today = useToday();
   const known = useBench((state) => state.lists.gas.find((doc) => doc.id === id)?.body);
   const [texts, setTexts] = useState({
     name: known?.name ?? '',
@@ -77,7 +76,7 @@ export function GasForm({ id }: { id: string | undefined }) {
     }),
   });
   const wrong = isAnyWrong([...Object.values(reads), ...components.flatMap(({ value, expanded }) => [value, expanded])]);
-  const flaws = body.success ? gasFlaws(body.data, formatDate(now(), 0)) : [];
+  const flaws = body.success ? gasFlaws(body.data, today()) : [];
   const back = (): void => screen.leaveForm();
   const save = (): void => {
     if (body.success) void screen.saveDoc('gas', body.data, { id }).then((saved) => saved !== undefined && screen.leaveForm(saved));

@@ -10,8 +10,7 @@ import { Choice, Field } from '../../../components/Field.tsx';
 import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
 import { empty, errorOf, isAnyWrong, textOf, type Typed, typedWithin, valueOf } from '../../../fields/typed.ts';
-import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
-import { formatDate } from '../../../../shared/format/duration.ts';
+import { useBench, useBenchScreen, useMayAct, useToday } from '../use-bench.ts';
 import '../bench.css';
 import './forms.css';
 
@@ -26,7 +25,7 @@ const unitFor = (figure: Figure, channel: BenchChannel): string => (figure === '
 export function LimitsForm({ id }: { id: string | undefined }) {
   const screen = useBenchScreen();
   const may = useMayAct();
-  const now = useNowWallMs();
+  const today = useToday();
   const view = useBench((state) => state.view);
   const own = useBench((state) => state.lists['bench-limits'].find((doc) => doc.id === id)?.body);
   const from = own ?? (view.kind === 'limits' && view.copyOf !== undefined && 'lines' in view.copyOf ? view.copyOf : undefined);
@@ -52,7 +51,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
   const body = BenchLimits.safeParse({
     format: 1,
     name: name.trim(),
-    date: formatDate(now(), 0),
+    date: today(),
     decisionRule: rule,
     lines: lines.map(({ channel, source }, i) => {
       const value = (key: Figure): number | undefined => {

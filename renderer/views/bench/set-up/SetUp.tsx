@@ -1,4 +1,3 @@
-import { formatDate } from '../../../../shared/format/duration.ts';
 import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
 import { useApp } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
@@ -7,7 +6,7 @@ import { defined } from '../../../../shared/defined.ts';
 import { NoticeSign } from '../../../components/Signs.tsx';
 import { useAnswer } from '../../../queries/use-answer.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
-import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
+import { useBench, useBenchScreen, useMayAct, useToday } from '../use-bench.ts';
 import { LimitsSection } from './LimitsSection.tsx';
 import { OnBenchSection } from './OnBenchSection.tsx';
 import { PlanAndGases } from './PlanAndGases.tsx';
@@ -23,13 +22,12 @@ const words = benchSetUp;
 export function SetUp() {
   const screen = useBenchScreen();
   const may = useMayAct();
-  const now = useNowWallMs();
   const lists = useBench((state) => state.lists);
   const runs = useApp((state) => state.runs);
   const technician = useApp((state) => state.settings.technician.name);
   const sources = useAnswer('source.list', {}, { when: 'once' });
   const draft = useBench((state) => state.draft) ?? emptyDraft(technician);
-  const today = formatDate(now(), 0);
+  const today = useToday()();
   const facts = setUpFacts({ draft, lists, runs, today });
   const section: SectionProps = { draft, facts, set: (part) => screen.setDraft((known) => ({ ...known, ...part })) };
   const { seats, plan, gases, room, limits, missing } = facts;

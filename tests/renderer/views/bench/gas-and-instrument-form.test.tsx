@@ -7,6 +7,7 @@ import { InstrumentForm } from '../../../../renderer/views/bench/forms/Instrumen
 import type { Instrument, ReferenceGas } from '../../../../shared/bench/instrument.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { button, press, typeInto } from '../../helpers/in-window.tsx';
+import { recordWith } from '../../helpers/records.ts';
 import { onBench, pressed, saidBelow, saveButton } from './bench-parts.tsx';
 
 afterEach(cleanup);
@@ -85,6 +86,14 @@ describe('a bottle', () => {
     const { save } = onBench(<GasForm id="g1" />, known({ ...gas, expires: '2020-01-01', pressureBar: 5 }));
     expect(saidBelow()).toBe('CO 400: expired, nearly empty: below 10 bar (145 psi).');
     expect(await save()).toMatchObject({ expires: '2020-01-01' });
+  });
+  it.each([
+    ['24 Nov, 21:00', Date.UTC(2026, 10, 25, 2), -300, bench.gas.certifiedAbout],
+    ['25 Nov, 01:00', Date.UTC(2026, 10, 24, 15), 600, 'CO 400: expired.'],
+  ])('that expires on 24 Nov is judged on the day where the bench is: %s', (_, startWallMs, zoneMinutes, says) => {
+    const runs = { 'run-1': recordWith({ timeMs: 0 }, { startWallMs, zoneMinutes }) };
+    onBench(<GasForm id="g1" />, { ...known({ ...gas, expires: '2026-11-24' }), state: { runs } });
+    expect(saidBelow()).toBe(says);
   });
   it('has each channel once, in its own unit, and adds those that are left', () => {
     onBench(<GasForm id="g1" />, known(gas));
