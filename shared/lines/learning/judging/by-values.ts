@@ -68,6 +68,7 @@ function isPlainTable(weighing: Weighing): boolean {
     !isTooWide &&
     !isRig &&
     table.hasFactors !== true &&
+    table.hasUnfitHead !== true &&
     readsGas &&
     numericIn(weighing).length <= MOST_OF_A_PLAIN &&
     unexplained <= (isNamed ? 2 : 1) &&

@@ -150,6 +150,7 @@ function tableFor(
     ],
     preference: preference + Math.min(0.3, numeric * 0.05),
     hasFactors: header.hasFactors,
+    hasUnfitHead: header.isUnfit,
     headPrefixes: headPrefixesOf(stripped, delimiter, count),
   };
 }

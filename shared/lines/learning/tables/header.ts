@@ -18,7 +18,10 @@ function fitNames(text: string, delimiter: string, count: number): string[] | un
   if (cells.length === count) return cells;
   // Row numbers have no name; nor has what ends every line.
   if (cells.length === count - 1 && cells.every((cell) => cell !== '')) return ['', ...cells];
-  if (delimiter !== 'blanks') return undefined;
+  if (delimiter !== 'blanks') {
+    const names = splitOutsideBrackets(bare, delimiter);
+    return names.length === count ? names : undefined;
+  }
   const wide = bare.trim().split(/\s{2,}|\t+/);
   if (wide.length === count) return wide;
   const joined: string[] = [];
@@ -31,8 +34,24 @@ function fitNames(text: string, delimiter: string, count: number): string[] | un
   return joined.length === count ? joined : undefined;
 }
 
+/** 'O2 (dry, %),CO (ppm, dry)': a delimiter inside brackets parts no names. */
+function splitOutsideBrackets(text: string, delimiter: string): string[] {
+  const isDelimiter = (letter: string): boolean => (delimiter === 'comma-or-semicolon' ? ',;' : delimiter).includes(letter);
+  const names = [''];
+  let depth = 0;
+  for (const letter of text) {
+    if ('([{'.includes(letter)) depth++;
+    if (')]}'.includes(letter)) depth = Math.max(0, depth - 1);
+    if (depth === 0 && isDelimiter(letter)) names.push('');
+    else names[names.length - 1] += letter;
+  }
+  return names.map((name) => name.trim());
+}
+
 type Header = {
   names: string[] | undefined;
+  /** a line names columns, but not as many as there are: which name is whose is not known, and what the values look like may be what it denies */
+  isUnfit: boolean;
   /** the cells of a row of units, as they are */
   units: string[] | undefined;
   /** the names are a line of the table as it is, which the reader may follow when it comes again */
@@ -43,12 +62,12 @@ const unitsWord = /^#*\s*(units?|einheit(en)?|unit[eé]s?|unidad(es)?|unit[aà])
 const factorsWord = /^#*\s*(chan(nel)? gain|gain|offset|factor|faktor|slope|intercept|scale|coef\w*|cal\w*|[ABCD])\s*:?$/;
 const isNameCell = (cell: string): boolean => !isNumeric(cell) || /[A-Za-z]{2}/.test(cell);
 
-const knownNames = (line: string, delimiter: string, count: number): number =>
-  fitNames(line, delimiter, count)?.filter((cell) => Object.keys(nameMeaning(cell).roles).length > 0).length ?? 0;
+const knownIn = (cells: readonly string[]): number => cells.filter((cell) => Object.keys(nameMeaning(cell).roles).length > 0).length;
+const knownNames = (line: string, delimiter: string, count: number): number => knownIn(fitNames(line, delimiter, count) ?? []);
 
 /** The line that names the columns, a row of units above or below it, and rows of gains or factors. */
 export function findHeader(lines: readonly string[], delimiter: string, count: number): Header {
-  const header: Header = { names: undefined, units: undefined, isWhole: true, hasFactors: false };
+  const header: Header = { names: undefined, isUnfit: false, units: undefined, isWhole: true, hasFactors: false };
   let namesScore = -1;
   for (const line of lines) {
     const isComment = /^\s*(#|\/\/|;)/.test(line);
@@ -59,7 +78,11 @@ export function findHeader(lines: readonly string[], delimiter: string, count: n
     const cells = fitNames(line, delimiter, count);
     const first = (line.split(delimiter === 'blanks' ? /\s+/ : delimiter)[0] ?? '').trim();
     if (factorsWord.test(first) && cells !== undefined && cells.filter(isNumeric).length >= 2) header.hasFactors = true;
-    if (cells === undefined) continue;
+    if (cells === undefined) {
+      const words = splitColumns(line, delimiter, true).texts;
+      header.isUnfit ||= !words.some(isNumeric) && knownIn(words) >= 2;
+      continue;
+    }
     const bare = cells.filter((cell) => cell !== '' && cell !== '-');
     const unitCount = bare.filter((cell) => unitMeaning(multiplierIn(cell)?.rest ?? cell) !== undefined || timeUnit.test(cell)).length;
     const isLabelled = unitsWord.test(first);
@@ -83,6 +106,7 @@ export function findHeader(lines: readonly string[], delimiter: string, count: n
       namesScore = known;
     }
   }
+  header.isUnfit &&= header.names === undefined;
   return header;
 }
 

@@ -65,6 +65,8 @@ export type Table = {
   readonly preference: number;
   /** rows of gains or factors stand above the numbers: they may be raw counts */
   readonly hasFactors?: boolean | undefined;
+  /** a head names columns, but which name is whose is not known */
+  readonly hasUnfitHead?: boolean | undefined;
   /** the same keys come behind different tags: lines of two instruments */
   readonly isMixed?: boolean | undefined;
   /** characters of the longest line */
