@@ -80,7 +80,7 @@ export function Field(props: Props) {
               // without a form it goes on to the keys of the window, where a foot switch may mean it
               if (event.key !== 'Enter' || event.nativeEvent.isComposing || event.currentTarget.form === null) return;
               event.preventDefault();
-              event.currentTarget.form.requestSubmit();
+              if (!event.repeat) event.currentTarget.form.requestSubmit();
             }}
           />
         ) : (

@@ -19,8 +19,8 @@ export type KeyPress = {
   ctrl: boolean;
   alt: boolean;
   repeat: boolean;
-  /** where the focus is: a text field keeps letters, a button keeps Space and Enter, a chart or stepper its arrows */
-  focus: 'field' | 'button' | 'adjuster' | 'other';
+  /** where the focus is: a text field keeps letters, a button keeps Space and Enter, a slider its arrows as well, a stepper its digits too */
+  focus: 'field' | 'button' | 'slider' | 'adjuster' | 'other';
   /** a dialog lies on top: only Escape passes, and that is the dialog's own */
   dialogOpen: boolean;
 };
@@ -63,6 +63,8 @@ export function createKeys(
       const isChord =
         event.ctrl || /^F\d+$/.test(name) || name === 'Escape' || (name === foot().key && name.length > 1 && name !== 'Space');
       if (event.focus === 'field' && !isChord) return false;
+      // in a field it takes back what was typed there, never a mark of the run
+      if (event.focus === 'field' && name === 'Ctrl+Z') return false;
       // a foot switch means its one thing wherever the focus is; in a field a letter stays a letter
       const pedal = foot();
       if (pedal.key !== '' && pedal.key === name) {
@@ -70,7 +72,8 @@ export function createKeys(
         if (run !== undefined && !event.repeat) run();
         return true;
       }
-      if (event.focus === 'button' && (name === 'Space' || name === 'Enter')) return false;
+      if ((event.focus === 'button' || event.focus === 'slider') && (name === 'Space' || name === 'Enter')) return false;
+      if (event.focus === 'slider' && /^(Arrow|Home$|End$|Page)/.test(name)) return false;
       if (event.focus === 'adjuster' && /^(Arrow|Enter$|Escape$|[+-]$|[0-9.,]$|Home|End|Page|Backspace)/.test(name)) return false;
       if (event.ctrl && /^[1-4]$/.test(event.key)) {
         workspaceHandlers.at(-1)?.(Number(event.key) - 1);
@@ -101,20 +104,29 @@ function focusOf(element: Element | null): KeyPress['focus'] {
     )
   )
     return 'field';
+  if (element.matches('input[type=range], input[type=radio]')) return 'slider';
   if (element.matches('button, a[href], summary, [role=button], input')) return 'button';
   return 'other';
 }
 
+/** A text of several lines takes as many line breaks as a person likes. */
+const isOfLines = (target: EventTarget | null): boolean => target instanceof HTMLElement && target.matches('textarea, [contenteditable]');
+
 /** Wires the registry to the window. @returns a function that unwires it */
 export function listenToKeys(keys: Keys, target: Window): () => void {
   const onKeyDown = (event: KeyboardEvent): void => {
-    if (event.defaultPrevented) return;
+    // letters that are still being composed belong to the field, and so do Escape and Enter that end them
+    if (event.defaultPrevented || event.isComposing) return;
+    const focus = focusOf(target.document.activeElement);
+    // held, it would press the button or send the form that the first press brought into focus: a window would be answered before it was read
+    if (event.repeat && (event.key === 'Enter' ? !isOfLines(event.target) : event.key === ' ' && /button|slider/.test(focus)))
+      return event.preventDefault();
     const used = keys.press({
       key: event.key,
       ctrl: event.ctrlKey || event.metaKey,
       alt: event.altKey,
       repeat: event.repeat,
-      focus: focusOf(target.document.activeElement),
+      focus,
       dialogOpen: target.document.querySelector('dialog[open]') !== null,
     });
     if (used) event.preventDefault();

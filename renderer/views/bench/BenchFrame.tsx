@@ -32,8 +32,9 @@ export function BenchFrame({ title, turn, about, tools, children, right, says, o
   const isResting = useRest(main?.text ?? '');
   // in a field Enter does what the main button says, as everywhere else on the screen
   const onKeyDown = (event: KeyboardEvent): void => {
-    const { key, target, defaultPrevented, ctrlKey, altKey } = event;
-    if (key !== 'Enter' || ctrlKey || altKey || defaultPrevented || main === undefined || main.blocked === true || isResting) return;
+    const { key, target, defaultPrevented, ctrlKey, altKey, metaKey, repeat, isComposing } = event;
+    if (key !== 'Enter' || ctrlKey || altKey || metaKey || repeat || isComposing || defaultPrevented) return;
+    if (main === undefined || main.blocked === true || isResting) return;
     if (!(target instanceof HTMLInputElement || target instanceof HTMLSelectElement) || target.matches('[type=checkbox], :open')) return;
     if (target.closest('dialog') !== null) return;
     event.preventDefault();

@@ -91,6 +91,19 @@ function SupportSection() {
   );
 }
 
+/** Held for another key, or none of its own: as a switch every capital letter that is typed would press it. */
+const noSwitch: ReadonlySet<string> = new Set([
+  'Shift',
+  'Control',
+  'Alt',
+  'AltGraph',
+  'Meta',
+  'CapsLock',
+  'Dead',
+  'Process',
+  'Unidentified',
+]);
+
 /** Speech and a foot switch: for hands that are busy. */
 function HandsSection({ speech, foot }: { speech: boolean; foot: Settings['foot'] }) {
   const { actions } = useParts();
@@ -112,6 +125,7 @@ function HandsSection({ speech, foot }: { speech: boolean; foot: Settings['foot'
               aria-describedby="foot-about"
               onKeyDown={(event) => {
                 if (event.key === 'Tab' || event.key === 'Escape') return;
+                if (noSwitch.has(event.key)) return;
                 event.preventDefault();
                 event.stopPropagation();
                 const key = event.key === 'Backspace' || event.key === 'Delete' ? '' : keyName({ key: event.key, ctrl: event.ctrlKey });

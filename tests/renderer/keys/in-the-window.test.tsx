@@ -20,7 +20,8 @@ function listening(body: string) {
   document.body.innerHTML = body;
   const seen: string[] = [];
   const keys = createKeys();
-  for (const action of ['smoke', 'main', 'mark', 'panLeft', 'theme'] as const) keys.on(action, () => seen.push(action));
+  for (const action of ['smoke', 'main', 'mark', 'panLeft', 'follow', 'theme', 'undo', 'back'] as const)
+    keys.on(action, () => seen.push(action));
   stop = listenToKeys(keys, window);
   const press = (key: string, rest: KeyboardEventInit = {}): { did: string[]; isLeft: boolean } => {
     seen.length = 0;
@@ -70,6 +71,53 @@ describe('a key in the window', () => {
     expect(press(' ')).toEqual(used('mark'));
     at('#beside');
     expect(press('ArrowLeft')).toEqual(used('panLeft'));
+  });
+
+  it.each(['<input id="it" type="text">', '<textarea id="it"></textarea>', '<select id="it"><option>a</option></select>'])(
+    'that takes something back takes it back in the field that is typed into, not in the run: %s',
+    (body) => {
+      const { press, at } = listening(body);
+      at('#it');
+      expect(press('z', { ctrlKey: true })).toEqual(kept);
+      expect(press('z', { metaKey: true })).toEqual(kept);
+      document.querySelector<HTMLElement>('#it')?.blur();
+      expect(press('z', { ctrlKey: true })).toEqual(used('undo'));
+    },
+  );
+
+  it.each(['range', 'radio'])('that moves a choice is left to it: %s', (type) => {
+    const { press, at } = listening(`<input id="it" type="${type}">`);
+    at('#it');
+    for (const key of ['ArrowLeft', 'End', ' ']) expect(press(key)).toEqual(kept);
+    expect(press('s')).toEqual(used('smoke'));
+    expect(press('Escape')).toEqual(used('back'));
+  });
+
+  it('that ends letters still being composed is left to the field', () => {
+    const { press, at } = listening('<input id="it">');
+    at('#it');
+    expect(press('Escape', { isComposing: true })).toEqual(kept);
+    expect(press('Escape')).toEqual(used('back'));
+  });
+
+  it.each([
+    ['a button', '<button id="it">a</button>'],
+    ['a button of a dialog', '<dialog open><form><button id="it">a</button></form></dialog>'],
+    ['a field of a dialog', '<dialog open><form><input id="it"><button>a</button></form></dialog>'],
+    ['nothing', '<p id="it" tabindex="0"></p>'],
+  ])('that stays down is one press, and does not press what the first one brought into focus: %s', (_, body) => {
+    const { press, at } = listening(body);
+    at('#it');
+    expect(press('Enter', { repeat: true })).toEqual({ did: [], isLeft: false });
+    if (document.querySelector('button#it') !== null) expect(press(' ', { repeat: true })).toEqual({ did: [], isLeft: false });
+  });
+
+  it('that stays down breaks lines and makes blanks where text is typed', () => {
+    const { press, at } = listening('<dialog open><textarea id="lines"></textarea><input id="line"></dialog>');
+    at('#lines');
+    expect(press('Enter', { repeat: true })).toEqual(kept);
+    at('#line');
+    expect(press(' ', { repeat: true })).toEqual(kept);
   });
 
   it('with Alt, under an open dialog, or that someone has used already, is left alone', () => {

@@ -32,7 +32,7 @@ export function FractionField({
     input.current?.select();
   }, [focusKey]);
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>): void => {
-    if (event.ctrlKey || event.altKey || event.metaKey) return;
+    if (event.ctrlKey || event.altKey || event.metaKey || event.nativeEvent.isComposing) return;
     const { key } = event;
     if (key === ' ' || key === 'Enter') {
       event.preventDefault();

@@ -107,4 +107,6 @@ export function useMarkKeys(deeds: PendingDeeds, can: boolean, bar: React.RefObj
   }, can);
   useKey('main', deeds.commit, can && deeds.pending !== undefined);
   useKey('back', deeds.cancel, deeds.pending !== undefined);
+  // what is not marked yet is what is taken back, not the mark before it
+  useKey('undo', deeds.cancel, deeds.pending !== undefined);
 }

@@ -87,6 +87,19 @@ export function usePendingMark(): PendingDeeds {
     return () => clearTimeout(timer);
   }, [pending, commit]);
 
+  // the shutter was turned, whatever screen is opened within those three seconds: what was stepped is marked, a figure half typed is not
+  useEffect(() => {
+    const { runId } = store.getState();
+    const leave = (): void => {
+      if (latest.current?.typed === false && store.getState().runId === runId) commit();
+    };
+    addEventListener('pagehide', leave);
+    return () => {
+      removeEventListener('pagehide', leave);
+      leave();
+    };
+  }, [commit, store]);
+
   /** Turning to another adjuster keeps what the first one stands at. */
   const begin = (name: string): PendingMark | undefined => {
     if (latest.current !== undefined && latest.current.name !== name) commit();

@@ -23,7 +23,7 @@ export function BypassList({ offered }: { offered: boolean }) {
       <div
         className="form-row"
         onKeyDown={(event) => {
-          if (event.key !== 'Enter' || !(event.target instanceof HTMLInputElement)) return;
+          if (event.key !== 'Enter' || event.nativeEvent.isComposing || !(event.target instanceof HTMLInputElement)) return;
           event.preventDefault();
           open();
         }}

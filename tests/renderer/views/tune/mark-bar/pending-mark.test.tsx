@@ -50,7 +50,7 @@ function begin(hasRun = true, { isMarked = true } = {}) {
       },
     },
   } as unknown as AppParts;
-  const { result } = renderHook(() => usePendingMark(), {
+  const { result, unmount } = renderHook(() => usePendingMark(), {
     wrapper: ({ children }: { children: ReactNode }) => <AppContext value={parts}>{children}</AppContext>,
   });
   return {
@@ -61,6 +61,7 @@ function begin(hasRun = true, { isMarked = true } = {}) {
     pending: () => result.current.pending,
     hands: () => result.current,
     do: (deed: (hands: ReturnType<typeof usePendingMark>) => void) => act(() => deed(result.current)),
+    leave: () => act(unmount),
     wait: (ms: number) => act(() => vi.advanceTimersByTimeAsync(ms)),
   };
 }
@@ -110,6 +111,27 @@ describe('presses of more and less', () => {
     expect(positions(hand.marks[0]!)?.[0]).toEqual({ name: 'Shutter', value: 5.25 });
     expect(hand.pending()).toMatchObject({ name: 'Band', text: '1.75' });
   });
+  it.each([
+    ['another screen is opened', (hand: ReturnType<typeof begin>) => hand.leave()],
+    ['the window goes', () => void dispatchEvent(new Event('pagehide'))],
+  ])('are marked once, at the time of the first, when %s before they rest', async (_, go) => {
+    const hand = begin();
+    hand.do(({ step }) => step('Shutter', -1));
+    hand.later(2000);
+    go(hand);
+    expect(positions(hand.marks[0]!)?.[0]).toEqual({ name: 'Shutter', value: 4.75 });
+    expect(hand.marks[0]?.where).toEqual({ timeMs: 70_000, setsSimulator: false });
+    await hand.wait(10_000);
+    hand.leave();
+    expect(hand.marks).toHaveLength(1);
+  });
+  it('of a run that is not on screen any more are never marks of another run', () => {
+    const hand = begin();
+    hand.do(({ step }) => step('Shutter', -1));
+    hand.store.setState((state) => ({ runs: { ...state.runs, 'run-2': state.runs['run-1']! }, runId: 'run-2' }));
+    hand.leave();
+    expect(hand.marks).toEqual([]);
+  });
   it('of an adjuster that is not there do nothing; nor does anything without a run', () => {
     const hand = begin();
     hand.do(({ step }) => step('Head', 1));
@@ -130,6 +152,12 @@ describe('digits', () => {
     expect(hand.marks).toEqual([]);
     hand.do(({ commit }) => commit());
     expect(positions(hand.marks[0]!)?.[0]).toEqual({ name: 'Shutter', value: 3.5 });
+  });
+  it('half typed are no mark when another screen is opened', () => {
+    const hand = begin();
+    hand.do(({ type }) => type('Shutter', '1'));
+    hand.leave();
+    expect(hand.marks).toEqual([]);
   });
   it('begin anew after presses, and are at most eight', () => {
     const hand = begin();
