@@ -34,14 +34,20 @@ export function gatherRun(header: RunHeader, settings: FoldSettings): RunGathere
     gap: () => series.forEach((line) => line.gap()),
   });
   const { kind } = header.source;
+  let isReread = false;
   return {
-    push: (entry) => fold.push(entry),
+    push(entry) {
+      // readings were taken as the lines were read then; a later look at them with another recipe is told, not mixed in
+      if (entry.kind === 'change' && entry.change.rereads === true) isReread = true;
+      else fold.push(entry);
+    },
     finish: (hash) => ({
       runId: header.runId,
       startWallMs: header.startWallMs,
       zoneMinutes: header.zoneMinutes,
       source: kind === 'serial' ? 'port' : kind,
       recipeName: fold.recipe?.name,
+      ...(isReread ? { isReread } : {}),
       hash,
       startSetting: header.setting,
       endMs: fold.timeMs,

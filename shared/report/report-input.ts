@@ -18,6 +18,8 @@ export type ReportRun = {
   readonly zoneMinutes: number;
   readonly source: 'port' | 'simulated' | 'replay' | 'typed';
   readonly recipeName?: string | undefined;
+  /** its lines were read with another recipe after it had ended */
+  readonly isReread?: boolean | undefined;
   /** SHA-256 of the file as it stands now, hex; undefined when there is no file */
   readonly hash?: string | undefined;
   /** where the adjusters stood when the run began */

@@ -104,6 +104,7 @@ function trustLines({ visit, input, main, stages, units }: Parts): string[] {
   if (excluded > 0) lines.push(say.excluded(excluded));
   const rejected = input.runs.reduce((sum, run) => sum + run.rejected, 0);
   if (rejected > 0) lines.push(say.rejected(formatNumber(rejected, 0)));
+  if (input.runs.some(({ isReread }) => isReread === true)) lines.push(say.reread);
   const until = input.instrument?.instrument.certificateUntil;
   const day = isoDay(visit.startedWallMs, visit.zoneMinutes);
   if (until !== undefined && until < day) lines.push(say.certificateOut(formatIsoDay(until)));

@@ -167,7 +167,8 @@ export const recipeWords = {
   tried: (read: string, of: string): string => `Read ${read} of the last ${of} lines with it.`,
   triedBefore: (read: string): string => `The recipe in use reads ${read} of them.`,
   used: 'The recipe is used from now on. Lines before it keep their values.',
-  reread: (before: string, after: string): string => `Read ${after} lines with it; ${before} before. Both stay in the run.`,
+  reread: (before: string, after: string): string =>
+    `Read ${after} lines with it; ${before} before. Both stay in the run. Readings that a visit has of it stay as they were taken: measure again where they are wrong.`,
   rereadTrial: (before: string, after: string, readings: string): string =>
     `With it ${after} lines of the whole run are read (${before} before), and ${readings}.`,
   readings: (count: number): string => (count === 1 ? '1 reading comes from them' : `${count} readings come from them`),

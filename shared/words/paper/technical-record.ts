@@ -204,6 +204,8 @@ export const recordWords = {
       `${count === 1 ? 'One stretch' : `${count} stretches`} without data, ${seconds} in all; nothing was filled in.`,
     excluded: (count: number): string => `${count === 1 ? 'One stretch' : `${count} stretches`} of fresh air or probe out, not used.`,
     rejected: (count: string): string => `${count} lines of the instrument were not understood and not used.`,
+    reread:
+      'Check the readings: after they were taken, the lines of a run were read with another recipe. This record has them as they were taken.',
     certificateOut: (day: string): string => `The instrument’s certificate ran out on ${day}, before this visit.`,
     noBench: 'There is no bench test of this instrument on file.',
     zeroIndoors: 'The instrument was zeroed indoors: CO in the room then reads as zero.',

@@ -51,4 +51,16 @@ describe('a run as a report reads it', () => {
     expect(await runs.load('run-1', {})).toBeUndefined();
     expect(await runs.load('../run-1', {})).toBeUndefined();
   });
+
+  it('is as its readings were taken when its lines were read with another recipe afterwards, and says so', async () => {
+    begin(200);
+    const runs = createReportRuns(folder);
+    const before = await runs.load('run-1', {});
+    const recipe = { ...runHeader().recipe, name: 'the other way round' } as never;
+    appendFileSync(path(), encodeEntry({ kind: 'change', timeMs: 999_000, change: { recipe, rereads: true } }), 'latin1');
+    const after = await runs.load('run-1', {});
+    expect(before?.isReread).toBeUndefined();
+    expect(after).toEqual({ ...before, hash: after?.hash, isReread: true });
+    expect(after?.hash).not.toBe(before?.hash);
+  });
 });

@@ -113,6 +113,9 @@ describe('the record', () => {
       settled: [],
     };
     const report = makeReport(inputOf(visit, { runs: [run], signatureHolds: false }));
+    expect(textOf(sectionOf(report, 'Instrument'))).not.toContain('another recipe');
+    const reread = makeReport(inputOf(visit, { runs: [{ ...run, isReread: true }] }));
+    expect(textOf(sectionOf(reread, 'Instrument'))).toContain('lines of a run were read with another recipe');
     // each run file has its row; where there is none, there is no table
     expect(tableOf(report, 'Instrument').map((row) => row.slice(2))).toEqual([['1\u2009234', '5']]);
     expect(() => tableOf(reportOf({ runs: [] }), 'Instrument')).toThrow('no table');
