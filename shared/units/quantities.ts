@@ -70,7 +70,7 @@ export const quantities = {
   siegertLossPercent: { label: 'Siegert loss', unit: '%', decimals: 1, basis: 'LHV' },
   h2oWetPercent: { label: 'Water vapour', unit: '%', decimals: 1, basis: 'wet' },
   waterDewPointC: { label: 'Water dew point', unit: '°C', decimals: 0, us: temperatureUs },
-  waterDewPointMarginK: { label: 'Over dew point', unit: 'K', decimals: 0, basis: 'water', us: differenceUs },
+  waterDewPointMarginK: { label: 'Above dew point', unit: 'K', decimals: 0, basis: 'water', us: differenceUs },
   acidDewPointC: { label: 'Acid dew point', unit: '°C', decimals: 0, us: temperatureUs },
   acidDewPointOkkesC: { label: 'Acid dew point, second correlation', unit: '°C', decimals: 0, us: temperatureUs },
   acidDewPointMarginK: { label: 'Over acid dew point', unit: 'K', decimals: 0, us: differenceUs },

@@ -1,3 +1,5 @@
+import type { LineShape } from '../burner/scenario.ts';
+
 /** The source bar, the start screen and the source panel. */
 export const source = {
   barLabel: 'Source',
@@ -124,6 +126,16 @@ export const source = {
   seedHint: 'the same seed gives the same burner',
   rate: 'Lines per second',
   shape: 'Shape of the lines',
+  shapes: {
+    columns: 'comma columns',
+    semicolon: 'semicolon columns, decimal comma',
+    blanks: 'blank columns',
+    keyed: 'name = value',
+    json: 'JSON lines',
+    nmea: 'sentence with check',
+    cyclic: 'one value a line',
+    fixed: 'fixed places',
+  } satisfies Record<LineShape, string> as Readonly<Record<string, string>>,
   startSimulated: 'Start simulated burner',
   startTyped: 'Start typing readings',
   runs: 'Stored runs',

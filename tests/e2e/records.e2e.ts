@@ -90,7 +90,7 @@ const firstLines = async (list: 'Visits' | 'Appliances'): Promise<string[]> =>
   (await rows(list).allInnerTexts()).map((text) => text.split('\n')[0] ?? '');
 const choose = (list: 'Visits' | 'Appliances', name: RegExp): Promise<void> =>
   page.getByRole('navigation', { name: list }).getByRole('button', { name }).click();
-const changesOfAppliance = (): Locator => page.getByRole('region', { name: 'What was changed of the appliance, and by whom' });
+const changesOfAppliance = (): Locator => page.getByRole('region', { name: 'Changes to this appliance, and who made them' });
 /** time, by, field, before, after of each */
 const changeLines = async (): Promise<string[][]> => {
   const lines = await changesOfAppliance().locator('tbody tr').all();
@@ -158,7 +158,7 @@ describe('the office', () => {
     await choose('Appliances', /^Boiler in Training house B/);
     await press('Edit');
     for (const [label, text] of [
-      ['Place, address or a word for it', person.place],
+      ['Place: address, or your own name for it', person.place],
       ['Owner', person.owner],
       ['Contact', person.contact],
       ['Burner maker', 'Invented Burners'],

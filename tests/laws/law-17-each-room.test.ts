@@ -222,8 +222,8 @@ describe('law 17 at the safety tests', () => {
   it.each([
     ['none judged', judged(), true, 'You decide.', false],
     ['one judged', judged('pass'), true, 'You decide.', false],
-    ['all passed', judged('pass', 'not-applicable'), true, 'All tests are judged.', true],
-    ['one failed', judged('pass', 'fail'), true, 'All tests are judged. Failed: High limit.', true],
+    ['all passed', judged('pass', 'not-applicable'), true, 'Every test has a result.', true],
+    ['one failed', judged('pass', 'fail'), true, 'Every test has a result. Failed: High limit.', true],
     ['one is taken again, the watch runs', judged('pass', 'pass'), false, 'You decide.', true],
   ])('%s', (_, results, isIdle, says, isDone) => {
     expect(safetySays({ needed, results, isIdle, ofTest: 'You decide.' })).toEqual({ says, isDone });

@@ -156,7 +156,7 @@ function trialLine({ face, info }: RunRecord, fromMs: number, setting: string, i
   return said === ''
     ? [
         setting === '' ? live.noSetting : setting,
-        live.since(formatDuration(face.timeMs - fromMs)),
+        live.forTime(formatDuration(face.timeMs - fromMs)),
         ...(info.knownVisits === undefined || info.knownVisits === 0 ? [] : [live.knowsBoiler(info.knownVisits)]),
         ...(info.knowsInstrument === true ? [live.knowsInstrument] : []),
       ]

@@ -3,7 +3,10 @@ import { amounts, namedGases, noInletGas, switches, type AmountName, type Switch
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { Check, Choice } from '../../components/Field.tsx';
 import { useBurnerParts } from './use-parts-of-burner.ts';
-import { formatNumber } from '../../../shared/format/quantity.ts';
+import { formatNumber, formatWithUnit, withUnit, type UnitSystem } from '../../../shared/format/quantity.ts';
+import { selectUnits } from '../../state/selectors.ts';
+import { useApp } from '../../app-parts.ts';
+import type { QuantityId } from '../../../shared/units/quantities.ts';
 import './warm-up.css';
 
 const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
@@ -11,14 +14,24 @@ const overChoices = [0, 60, 300, 900];
 /** Steps over the whole span that a slider has. */
 const STEPS = 100;
 
-const figure = (name: AmountName, value: number): string => {
+const quantities: Partial<Record<AmountName, QuantityId>> = {
+  pumpPressurePa: 'pumpPressure',
+  roomDepressionPa: 'draft',
+  roomCoPpm: 'ambientCo',
+};
+const fixedUnits: Partial<Record<AmountName, string>> = { creepPpmPerMinute: 'ppm/min', afterDripSeconds: 's' };
+
+const figure = (name: AmountName, value: number, units: UnitSystem): string => {
+  const quantity = quantities[name];
+  if (quantity !== undefined) return formatWithUnit(quantity, value, units);
   const { low, high } = amounts[name];
-  return name === 'pumpPressurePa' ? `${formatNumber(value / 100_000, 1)} bar` : formatNumber(value, high - low > 20 ? 0 : 2);
+  return withUnit(formatNumber(value, high - low > 20 ? 0 : 2), fixedUnits[name] ?? '');
 };
 
 /** Every part of the simulated burner with how it stands now; a change acts at once or over a time. */
 export function BurnerControls({ runId, mayAct = true }: { runId: string; mayAct?: boolean }) {
   const { parts, wished, set } = useBurnerParts(runId);
+  const units = useApp(selectUnits);
   const [overS, setOverS] = useState(0);
   const gases = [noInletGas, ...Object.keys(namedGases), ...(parts?.inlet === 'other' ? ['other'] : [])];
   return (
@@ -57,12 +70,12 @@ export function BurnerControls({ runId, mayAct = true }: { runId: string; mayAct
                 max={high}
                 step={(high - low) / STEPS}
                 value={wish ?? now ?? low}
-                aria-valuetext={figure(name, wish ?? now ?? low)}
+                aria-valuetext={figure(name, wish ?? now ?? low, units)}
                 onChange={({ target }) => set(name, Number(target.value), overS)}
               />
               <output htmlFor={`part-${name}`} className="num">
-                {now === undefined ? '–' : figure(name, now)}
-                {wish !== undefined && now !== undefined && <span className="second">{` → ${figure(name, wish)}`}</span>}
+                {now === undefined ? '–' : figure(name, now, units)}
+                {wish !== undefined && now !== undefined && <span className="second">{` → ${figure(name, wish, units)}`}</span>}
               </output>
             </li>
           );

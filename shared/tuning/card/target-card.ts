@@ -13,7 +13,7 @@ export const cardQuantities = {
   coAirFreePpm: { basis: 'dry, air-free' },
   coAt3PercentO2Ppm: { basis: 'dry, at 3 % O2' },
   coMgPerKwh: { basis: 'per fuel energy, LHV' },
-  smokeNumber: { basis: 'by the rule named' },
+  smokeNumber: { basis: 'by the spot rule' },
   oilTrace: { basis: 'any spot; 0 none, 1 seen' },
   stackC: { basis: 'gross' },
   netStackK: { basis: 'over combustion air' },

@@ -54,7 +54,7 @@ export const benchResult = {
   t90Growth: (channel: string, percent: string): string =>
     `${channel} answers ${percent} slower than at its first test. Look at the filter and the hose first, then at the cell.`,
   budget: 'Uncertainty budget',
-  budgetOf: (channel: string, gas: string): string => `Budget of ${channel}, ${gas}`,
+  budgetOf: (channel: string, gas: string): string => `What makes up the uncertainty of ${channel}, ${gas}`,
   contributions: {
     gas: 'reference gas',
     resolution: 'display step',

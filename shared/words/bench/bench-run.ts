@@ -63,7 +63,7 @@ export const benchRun = {
   step: (number: number, count: number): string => `step ${number} of ${count}`,
   switchTo: (gas: string): string => `Switch to ${gas}, then press Space at that moment.`,
   takeProbe: 'Put the hose into fresh air, then press Space at that moment.',
-  arriving: (gas: string): string => `${first(gas)} is on its way. Leave it on.`,
+  arriving: (gas: string): string => `${first(gas)} is on its way. Leave the hose where it is.`,
   holding: (left: string): string => `Leave it as it is: ${left} more.`,
   timed: (what: string, left: string): string => `${first(what)}: leave it alone, ${left} left.`,
   closed: 'Step done.',

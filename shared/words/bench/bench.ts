@@ -72,7 +72,7 @@ export const bench = {
     instruments: 'Instruments',
     noInstruments: 'No instrument yet. Add the one on the bench, or practise with simulated ones.',
     gases: 'Reference gases',
-    noGases: 'No bottle yet. Type it from its certificate.',
+    noGases: 'No bottle yet. Add one and type its values from the certificate.',
     plans: 'Plans',
     limits: 'Limits',
     add: 'Add',

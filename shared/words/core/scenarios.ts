@@ -2,8 +2,8 @@
 export const scenarioTexts = {
   'tune-up': {
     title: 'Normal tune-up',
-    about: 'A healthy burner lit from cold with too much air. Warms up in a few minutes, then waits for the shutter.',
-    teaches: ['Wait for settled before reading', 'Find the onset of smoke from the open side, then open again for reserve'],
+    about: 'A healthy burner lit from cold with too much air. Warms up in a few minutes; then you set the shutter.',
+    teaches: ['Wait for settled before reading', 'Close the air until smoke begins, then open it again for reserve'],
   },
   'cold-start': {
     title: 'Cold start',
@@ -27,7 +27,7 @@ export const scenarioTexts = {
   },
   'slow-cell': {
     title: 'Old, slow cells',
-    about: 'A healthy burner seen through cells that take minutes to answer.',
+    about: 'A healthy burner. The instrument’s cells take minutes to answer.',
     teaches: ['After every turn the instrument needs longer than the flame'],
   },
   'worn-nozzle': {
@@ -53,7 +53,8 @@ export const scenarioTexts = {
   },
   'after-drip': {
     title: 'After-drip',
-    about: 'The burner stops and the oil does not: CO and smoke after the flame should be gone. Stops twice, is lit again in between.',
+    about:
+      'The burner stops, but oil still drips: CO and smoke go on when they should be gone. It stops twice and is lit again in between.',
     teaches: ['A CO bump after the stop means oil without enough air: cut-off, air in the line, regulator'],
   },
   'air-leak': {
@@ -80,12 +81,12 @@ export const scenarioTexts = {
   'house-fans': {
     title: 'House with fans',
     about:
-      'A warm burner on a modest chimney, draft on the instrument. The fans of the house come on in the worst-case test of a visit, and take draft and O2 with them.',
+      'A warm burner on a modest chimney, draft on the instrument. When the fans come on in the worst-case test of a visit, draft and O2 fall.',
     teaches: ['Draft, O2 and room CO with every fan off, then with every fan on: one test, one trace'],
   },
   'zeroed-in-bad-air': {
     title: 'Zeroed in bad air',
-    about: 'The instrument took its zero where there was CO. It reads below zero in clean air and too low in the flue.',
+    about: 'The instrument was zeroed where there was CO. It reads below zero in clean air and too low in the flue.',
     teaches: ['CO below zero means a wrong zero: take it again outdoors'],
   },
   'bench-healthy': {
@@ -109,8 +110,8 @@ export const scenarioTexts = {
     about: 'The CO cell has aged and takes several times as long to answer; the gas arrives in time and O2 is quick.',
   },
   'cross-sensitive-co': {
-    title: 'Bench: CO cell that sees hydrogen',
-    about: 'The CO cell reads hydrogen as CO.',
+    title: 'Bench: CO cell that reads hydrogen',
+    about: 'Hydrogen in the gas is shown as CO.',
   },
   'non-linear-co': {
     title: 'Bench: CO not linear',

@@ -127,7 +127,7 @@ export const display = {
   yes: (count: number): string => (count === 2 ? 'Yes, both' : count === 1 ? 'Yes' : 'Yes, all'),
   no: 'No, other figures',
   until: 'No reading can be taken before you answer. If you say yes, everything read so far counts.',
-  ifNo: 'If you say no, nothing counts, and the table of the columns opens.',
+  ifNo: 'If you say no, nothing read so far counts: correct the columns in the table that opens.',
   notConfirmed: 'not confirmed',
   line: 'line',
   first: 'First figures',

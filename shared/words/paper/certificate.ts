@@ -44,7 +44,7 @@ export const certificateWords = {
   airDried: (value: string): string => `O2 ${value}, sample dried`,
   foundTitle: 'As found',
   leftTitle: 'As left',
-  noAdjustment: 'No adjustment was made: as found is as left.',
+  noAdjustment: 'No adjustment was made, so the as-found results are also as left.',
   adjusted: (what: string): string => `Adjusted: ${what}`,
   tableColumns: {
     channel: 'channel',

@@ -47,7 +47,7 @@ export const recordWords = {
     co2Max: 'CO2max, dry',
     annualFuel: 'Fuel a year, as told',
     pressurised: 'Chamber under pressure',
-    smokeRule: 'Smoke number by',
+    smokeRule: 'Spot rule for smoke',
     nextDue: 'Next visit due',
     pattern: 'Nozzle pattern',
     ratedPressure: 'Nozzle flow is stamped at',

@@ -24,7 +24,7 @@ export const keepingWords = {
   title: 'Backup, moving and storage',
   backup: 'Backup',
   backupAbout:
-    'One zip with all visits, appliances, instruments, runs, recipes and settings. It is read back and compared before it is offered. Keep it on another disk.',
+    'One zip with all visits, appliances, instruments, runs, recipes and settings. Flueside reads it back and compares it before you get it. Keep it on another disk.',
   makeBackup: 'Make a backup',
   making: 'The backup is being made and read back.',
   made: (name: string): string => `${name} is ready.`,

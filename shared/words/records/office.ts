@@ -95,7 +95,7 @@ export const officeWords = {
   conflictThere: 'Other laptop',
   keepHere: 'Use the one from here',
   takeThere: 'Use the other one',
-  seen: 'Looked at',
+  seen: 'I have seen this',
   counts: 'counts now',
   noConflicts: 'No conflicts.',
   empty: 'empty',
@@ -108,7 +108,7 @@ export const officeWords = {
     'bench-test': 'Bench test',
   } as Readonly<Record<string, string>>,
   visitTwice: 'This visit was signed twice, or is open here and signed elsewhere. The one from here stays.',
-  signedStays: 'Signed visits stay as they were signed, in the office too: the law may ask for them. Their text may still name the person.',
+  signedStays: 'The office keeps signed visits as they are, too: the law may ask for them. Their text may still name the person.',
   // command line
   cli: {
     asksPassword: (user: string): string => `Password of ${user}: `,

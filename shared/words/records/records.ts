@@ -133,7 +133,7 @@ export const records = {
   signedStays: 'A signed visit is locked. It cannot be deleted here; later changes are added with a reason.',
   pseudonymiseTitle: (name: string): string => `Remove owner details from “${name}”?`,
   pseudonymiseAbout:
-    'Name, place, owner, contact and notes of this appliance are deleted, also in the list of its changes, and so are these words in its unsigned visits and curves. The machine’s history stays. Signed visits stay as signed, runs still have the notes typed into them, photos stay as they are (take out one that shows a person), and copies made before still hold everything: those in the data folder are listed under Storage.',
+    'Name, place, owner, contact and notes of this appliance are deleted, also in the list of its changes and in its unsigned visits and curves. The machine’s history stays. Signed visits stay as signed. Notes typed into runs stay. Photos stay: remove one that shows a person. Copies made before still hold everything: those in the data folder are listed under Storage.',
   stillIn: (numbers: readonly number[]): string =>
     numbers.length === 1
       ? `Visit ${numbers[0]} is signed and names the person in its text. What was signed is not changed.`
@@ -169,7 +169,7 @@ export const records = {
   },
   audit: 'What was changed, by whom and why',
   auditNone: 'Nothing was changed after it was first saved.',
-  auditOfAppliance: 'What was changed of the appliance, and by whom',
+  auditOfAppliance: 'Changes to this appliance, and who made them',
   auditEarlier: (count: number): string =>
     `${count === 1 ? 'One earlier change is' : `${count} earlier changes are`} saved but not shown here.`,
   auditColumns: { time: 'time', by: 'by', field: 'field', before: 'before', after: 'after', reason: 'reason' },
@@ -222,12 +222,12 @@ export const records = {
       burnerModel: 'Burner type',
       burnerSerial: 'Burner serial number',
       burnerYear: 'Burner year',
-      place: 'Place, address or a word for it',
+      place: 'Place: address, or your own name for it',
       owner: 'Owner',
       contact: 'Contact',
       notes: 'Notes',
     },
-    notSaid: 'not said',
+    notSaid: 'not entered',
     consent: 'The owner agrees that place, name and contact are saved',
     personAbout: 'All of this may stay blank. “Remove owner details” deletes it later; the machine’s history stays.',
     nameMissing: 'Give it a name, for example boiler in the cellar.',

@@ -11,7 +11,7 @@ export const how = {
   source: 'Source',
   basis: 'Basis',
   budget: 'Where its uncertainty comes from',
-  budgetNote: 'Each bar is a share of the variance; u is a standard uncertainty. ± on the screen is 2 u combined (JCGM 100).',
+  budgetNote: 'The longer the bar, the more it adds. u is a standard uncertainty; ± on the screen is 2 u combined (JCGM 100).',
   under: 'under 1 %',
   blank: 'Not computed',
   exact: 'From the fuel alone; no measured value is used.',

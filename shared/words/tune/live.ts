@@ -2,7 +2,6 @@
 export const live = {
   trial: (number: number): string => `Trial ${number}`,
   waiting: 'waiting for lines',
-  since: (time: string): string => `since ${time}`,
   noSetting: 'no setting marked yet',
   runOf: (time: string): string => `Run of ${time}`,
   knowsInstrument: 'Knows this instrument from its bench test',
@@ -23,7 +22,6 @@ export const live = {
   left: (time: string): string => `${time} left`,
   leftAbout: (time: string): string => `about ${time} left`,
   forTime: (time: string): string => `for ${time}`,
-  sinceTime: (time: string): string => `since ${time}`,
   /** the short form where the long one would not fit beside the trend */
   headingFor: (value: string): string => (value.length > 11 ? `for ${value}` : `heading for ${value}`),
   notUsed: 'not used',
@@ -112,7 +110,7 @@ export const live = {
       moving: (channel: string): string => `${channel} still moving`,
       settling: (channel: string): string => `${channel} still settling`,
     },
-    overDewPoint: 'Over dew point',
+    overDewPoint: 'Above dew point',
     water: 'water',
   },
 
@@ -151,7 +149,7 @@ export const live = {
   },
   smokeDialog: {
     title: 'Smoke spot',
-    about: 'Smoke number, 0 to 9, halves allowed. Up to three spots.',
+    about: 'Smoke number, 0 to 9, half numbers allowed. Up to three spots.',
     spot: (number: number): string => `Spot ${number}`,
     oil: 'Oil trace on the paper',
     wet: 'Wet',

@@ -4,7 +4,7 @@ import type { VacuumSays } from '../../tuning/set-up/oil-line.ts';
 export const oilLineWords = {
   title: 'Oil line',
   vacuum: 'Vacuum at the pump',
-  labels: { pipes: 'Pipes', liftM: 'Lift, oil to pump', runM: 'Length of run', filter: 'Filter in the line' },
+  labels: { pipes: 'Pipes', liftM: 'Lift, oil to pump', runM: 'Length of pipe', filter: 'Filter in the line' },
   pipes: { one: 'one pipe', two: 'two pipes' },
   notSaid: 'not entered',
   yes: 'yes',

@@ -45,7 +45,7 @@ const other: Readonly<Record<Exclude<StateReason, AbsentReason>, string>> = {
   'no-lines': 'no lines',
 };
 
-/** On a steady slope, or to and fro: how it moves, what it usually is, and what can be done meanwhile. */
+/** Rising or falling steadily, or swinging: how it moves, what it usually is, and what can be done meanwhile. */
 export const unrestWords = {
   rate: (amount: string, isUp: boolean): string => `${amount} ${isUp ? 'up' : 'down'}`,
   every: (seconds: string): string => `every ${seconds}`,
@@ -58,8 +58,8 @@ export const unrestWords = {
   byHand: 'Reading by hand',
   usuallyTitle: 'What it usually is',
   how: {
-    drifting: (channels: string): string => `${channels}, on a steady slope`,
-    surging: (channels: string): string => `${channels}, to and fro`,
+    drifting: (channels: string): string => `${channels}, rising or falling steadily`,
+    surging: (channels: string): string => `${channels}, swinging up and down`,
   },
   handAbout: 'You can take a reading by hand. It is saved as not settled.',
   usually: {

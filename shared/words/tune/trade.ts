@@ -46,7 +46,7 @@ export const carryWords = {
 } as const;
 
 export const warmUpWords = {
-  title: 'Draft, before the air',
+  title: 'Draft first, then the air',
   gauge: 'Gauge zeroed',
   gaugeAbout: 'Hose off, gauge level.',
   gaugeDone: 'The gauge reads zero',
@@ -91,7 +91,7 @@ export const changedWords = {
       : trials.length === 1
         ? `Trial ${trials[0]} no longer counts for the air curve. It is still the as-found reading.`
         : `Trials ${listed(trials.map(String))} no longer count for the air curve. They stay in the record.`,
-  remove: 'Take out',
+  remove: 'Remove entry',
 } as const;
 
 export const workWords = {

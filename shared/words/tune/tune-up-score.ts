@@ -18,7 +18,7 @@ export const scoreWords = {
     'draft-first': 'The air was turned before the draft was set: setting the draft changes O2 again.',
     'readings-waited': 'A reading was taken before it had settled.',
     'smoke-found': 'No smoke was seen, so the least air without smoke is not known.',
-    reserve: 'Less than half a point of CO2 above the onset of smoke.',
+    reserve: 'Less than half a point of CO2 above the O2 where smoke begins.',
     locked: 'Nothing was read after tightening: tightening the screws can shift the air.',
     'co-under-alarm': 'CO was at the alarm or above.',
     'safety-proven': 'Some safety tests were not done.',

@@ -44,7 +44,7 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   },
   'flame-failure': {
     title: 'Flame failure to lockout',
-    todo: 'With the burner running steadily, darken the detector or shut the oil. Start the watch when the control loses the flame: when you darken the detector, or, with the oil shut, when the flame goes out. Stop it at lockout. A control that recycles tries once more: press the lap when the burner starts again.',
+    todo: 'With the burner running steadily, darken the detector or shut the oil. Start the watch when the control loses the flame: when you darken the detector, or, with the oil shut, when the flame goes out. Stop it at lockout. A control that recycles tries once more: when the burner starts again, press “Burner starts again: lap”.',
     passes: 'The control closes the oil valve and locks out within its marked times. A control that recycles may try once more first.',
     caution: oneReset,
     startKey: 'Flame lost: start the watch',
@@ -143,7 +143,7 @@ export const flameCurrentWords = {
 export const timingMissing = {
   rated: 'No rated time entered: the time is not judged.',
   'valve-on-delay': 'Enter the valve-on delay: the control counts from the oil valve opening.',
-  'recycle-wait': 'Press the lap when the burner starts again, or enter the recycle wait.',
+  'recycle-wait': 'When the burner starts again, press “Burner starts again: lap”, or enter the recycle wait.',
   'restart-after-lockout': 'The recycle wait is longer than the time on the watch. Check both.',
 } as const;
 export const controlWords = {

@@ -8,12 +8,12 @@ const listed = (names: readonly string[]): string =>
 const fuelName = (id: string): string => common.fuels[id] ?? id;
 const upper = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** What moved, and where to look first; then why, and what to look at next. */
+/** What changed, and where to look first; then why, and what to look at next. */
 type Sentences = { says: string; why: string; then: string };
 const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentences>> = {
   oil: () => ({
     says: 'Oil on the paper. Find its cause before anything else.',
-    why: 'No other figure says what it usually says while unburned oil goes up the flue.',
+    why: 'While unburned oil goes up the flue, no other figure can be relied on.',
     then: 'Nozzle, oil pressure, electrodes and cut-off.',
   }),
   nozzle: () => ({
@@ -32,13 +32,13 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
     then: 'The change may hide a fault: look at draft and smoke before turning it back.',
   }),
   pressure: () => ({
-    says: 'The pump pressure moved. Look at pump, filter and strainer first.',
+    says: 'The pump pressure changed. Look at pump, filter and strainer first.',
     why: 'Oil flow follows the square root of the pressure. The air stays the same, so excess air changes too.',
     then: 'Set the pressure to the plate, then read again.',
   }),
   passages: () => ({
     says: 'More draft is lost in the boiler. Look at the flue passages first.',
-    why: 'The chimney draws at least as before, but less of it reaches the fire: less air gets in.',
+    why: 'The chimney draws at least as strongly as before, but less of it reaches the fire: less air gets in.',
     then: 'If they are clean: a fallen baffle.',
   }),
   chimney: () => ({
@@ -52,12 +52,12 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
     then: 'If it swings free: the weather, and what was sealed or opened at the flue.',
   }),
   'less-air': () => ({
-    says: 'Less air at the same marks. Look at air inlet and fan wheel first.',
+    says: 'Less air at the same positions. Look at air inlet and fan wheel first.',
     why: 'Nothing was turned, and the draft does not explain it.',
     then: 'If they are clean: more oil than before, by nozzle or pump pressure.',
   }),
   'more-air': () => ({
-    says: 'More air at the same marks. Look for less oil, or for air that leaks in.',
+    says: 'More air at the same positions. Look for less oil, or for air that leaks in.',
     why: 'Nothing was turned, and the draft does not explain it.',
     then: 'Nozzle, filter and pump pressure; then the joints of the boiler and the flue pipe.',
   }),
@@ -82,22 +82,22 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
     then: 'Then electrodes, head and pump pressure.',
   }),
   other: () => ({
-    says: 'Something moved, but it points to no single cause.',
-    why: 'Look at the rows whose mark is outside its slot.',
+    says: 'Something changed, but it points to no single cause.',
+    why: 'Look at the rows whose mark is outside its box.',
     then: '',
   }),
   nothing: () => ({
-    says: 'Nothing moved by more than the uncertainty.',
+    says: 'Nothing changed by more than the uncertainty.',
     why: 'What could be compared is as it was left.',
     then: 'A fault that comes and goes does not show here.',
   }),
 };
 
 export const sinceWords = {
-  title: 'What moved since the last visit',
+  title: 'What changed since the last visit',
   lastLeft: 'last left',
   now: 'now',
-  slot: 'slot: as left, with ±',
+  slot: 'box: last left ±, mark: now',
   change: 'change',
   visit: (number: number, day: string): string => `visit ${number}, ${day}`,
   papers: (day: string | undefined): string => (day === undefined ? 'by the papers' : `by the papers, ${day.replaceAll(' ', '\u00a0')}`),
@@ -109,7 +109,7 @@ export const sinceWords = {
   why: 'Why',
   then: 'After that',
   stillSame: (names: readonly string[]): string => `Not changed: ${listed(names)}.`,
-  count: (moved: number, all: number): string => `${moved} of ${all} moved by more than the uncertainty.`,
+  count: (changed: number, all: number): string => `${changed} of ${all} changed by more than the uncertainty.`,
   papersTitle: 'Papers of the last visit',
   papersAbout: 'First visit here? Type what a label or report at the appliance says the last visit left.',
   papersDay: 'Day on the paper',
@@ -145,9 +145,9 @@ export function sinceNote(note: SinceNote, flow: (litresPerHour: number) => stri
     case 'other-units':
       return `Visit ${note.number} was written in other units. Both columns are in this window’s units.`;
     case 'other-scale':
-      return `${upper(note.name)} had another scale then: its marks are not compared.`;
+      return `${upper(note.name)} had another scale then: its positions are not compared.`;
     case 'papers':
-      return 'Papers give no ±. Today’s ± is taken for both columns.';
+      return 'The papers give no ±, so today’s ± is used for both columns.';
   }
 }
 
@@ -166,6 +166,6 @@ export function compareNote(note: CompareNote, [a, b]: readonly [number, number]
     case 'not-signed':
       return `Visit ${note.number} is not signed: its figures are not confirmed.`;
     case 'other-scale':
-      return `${upper(note.name)} had another scale at visit ${a}: its marks are not compared.`;
+      return `${upper(note.name)} had another scale at visit ${a}: its positions are not compared.`;
   }
 }

@@ -20,7 +20,7 @@ export function smokeAdvice(result: SmokeResult): string | undefined {
 }
 
 export function onsetWords(onset: SmokeOnset, f: Formats): string {
-  if (onset.state === 'found') return `Smoke begins at O2 ${f.o2(onset.o2)}, somewhere between ${f.o2(onset.low)} and ${f.o2(onset.high)}.`;
+  if (onset.state === 'found') return `Smoke begins at O2 ${f.o2(onset.o2)} (between ${f.o2(onset.low)} and ${f.o2(onset.high)}).`;
   if (onset.missing === 'smoky-side')
     return 'Not enough points: no trial with definite smoke yet. A smoke number of ½ can still be clean paper.';
   if (onset.missing === 'clean-side') return 'Not enough points: no trial without smoke yet.';
@@ -28,7 +28,7 @@ export function onsetWords(onset: SmokeOnset, f: Formats): string {
 }
 
 export function windowWords(window: TargetWindow, f: Formats): string {
-  const reserve = `a reserve of ${f.points(window.reserveCo2Points)} points of CO2 (${f.points(window.reserveO2Points)} points of O2) above the onset of smoke`;
+  const reserve = `a reserve of ${f.points(window.reserveCo2Points)} points of CO2 (${f.points(window.reserveO2Points)} points of O2) above the point where smoke begins`;
   if (window.conflict) {
     const end =
       window.upperEnd === 'co-rises'
@@ -36,7 +36,7 @@ export function windowWords(window: TargetWindow, f: Formats): string {
         : window.upperEnd === 'target-card'
           ? 'the target card ends'
           : 'too much air begins';
-    return `Look for leaks, and check nozzle, pressure and head, before choosing less reserve. Reserve and upper limit conflict: onset plus reserve is O2 ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}.`;
+    return `Look for leaks, and check nozzle, pressure and head, before choosing less reserve. Reserve and upper limit conflict: with the reserve O2 is ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}.`;
   }
   const why = {
     'reserve-limit': 'more air only wastes fuel',

@@ -49,7 +49,7 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'gauge-zero':
       return 'Zero the draft gauge, hose off.';
     case 'draft-set':
-      return 'Enter the draft before the air is touched.';
+      return 'Enter the draft before you turn the air.';
     case 'regulator':
       return 'Enter how the draft regulator was left.';
     case 'probe-smoke':
@@ -73,11 +73,11 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'as-found':
       return `${at}Take the as-found reading, or say why not.`;
     case 'trial-gap':
-      return `${at}The trial lacks ${gapWords[missing.gap]}.`;
+      return `${at}The trial still needs ${gapWords[missing.gap]}.`;
     case 'curve-trials':
       return `${at}${missing.have === 0 ? 'No trial' : missing.have === 1 ? 'One trial' : 'Two trials'} with smoke so far; the curve needs three.`;
     case 'onset':
-      return `${at}Take a trial with smoke and one without: the onset is between them.`;
+      return `${at}Take a trial with smoke and one without: smoke begins between them.`;
     case 'as-left':
       return `${at}Choose the as-left trial.`;
     case 'as-left-stale':

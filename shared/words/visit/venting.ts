@@ -46,7 +46,7 @@ export const ventWords = {
   saveAnyway: 'Save as it is',
   again: 'Test again',
   stop: 'Stop without saving',
-  house: 'On for the test',
+  house: 'Fans and doors for the test',
   houseHint: 'kitchen hood, bathroom fan, dryer, boiler room door shut',
   quantities: { draftPa: 'Draft', o2Percent: 'O2', roomCoPpm: 'Room CO' } satisfies Record<WorstQuantity, string>,
   columns: { off: 'fans off', on: 'fans on', change: 'change', rule: 'passes if, source', verdict: 'verdict' },
@@ -98,7 +98,7 @@ export const ventWords = {
   gauge: 'by the gauge',
   section: 'Air for combustion and venting',
   caption: (time: string): string => `Worst case, ${time}`,
-  houseLine: (house: string): string => `On for the test: ${house}`,
+  houseLine: (house: string): string => `Fans and doors for the test: ${house}`,
 } as const;
 
 export const ventName = (item: VentItem | 'worst-case'): string =>

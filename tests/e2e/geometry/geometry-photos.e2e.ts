@@ -90,9 +90,9 @@ describe('electrodes, nozzle and head: photographs, cards, and what is told of t
     await heading(again, 'A photo, before anything moves');
     await again.locator('.photos img').nth(1).waitFor();
     expect(await sizes(again)).toHaveLength(2);
-    await again.getByRole('button', { name: 'Take out front.jpg' }).click();
-    await again.getByRole('dialog').getByRole('button', { name: 'Take out', exact: true }).click();
-    await again.getByText('front.jpg was taken out.').waitFor();
+    await again.getByRole('button', { name: 'Remove front.jpg' }).click();
+    await again.getByRole('dialog').getByRole('button', { name: 'Remove', exact: true }).click();
+    await again.getByText('front.jpg was removed.').waitFor();
     await expect.poll(() => again.locator('.photos img').count()).toBe(1);
     rmSync(dataFolder, { recursive: true, force: true });
   });

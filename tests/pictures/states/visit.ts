@@ -164,7 +164,7 @@ export const visitStates: States = {
           await page.getByRole('region', { name: 'Papers of the last visit' }).locator('.form-row').last().scrollIntoViewIfNeeded(),
         ],
       },
-      { name: 'compared', open: (page) => page.getByRole('table', { name: 'What moved since the last visit' }).scrollIntoViewIfNeeded() },
+      { name: 'compared', open: (page) => page.getByRole('table', { name: 'What changed since the last visit' }).scrollIntoViewIfNeeded() },
       { name: 'air-curve', open: async (page) => [await toStep(page, 'Air curve'), await readAny(page)] },
     ],
   },

@@ -109,7 +109,7 @@ describe('going on while something is missing here', () => {
     fireEvent.click(screen.getByRole('button', { name: /^The gauge reads zero/ }));
     cleanup();
     const { store } = show({ ...bare, warmUp: { gaugeZeroedWallMs: 1 } }, <WarmUpStep />);
-    expect(text()).toContain('Enter the draft before the air is touched.');
+    expect(text()).toContain('Enter the draft before you turn the air.');
     const onward = screen.getByRole('button', { name: /on to Air curve/i });
     expect(onward.classList.contains('by-hand')).toBe(true);
     act(() =>

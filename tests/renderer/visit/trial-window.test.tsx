@@ -139,7 +139,7 @@ describe('a mark of a trial that is over', () => {
   });
   it('cannot be made once its run has ended, nor by a viewer of it', () => {
     show({ info: { phase: 'ended' } });
-    expect(text()).toContain('Its run has ended. Its marks stay.');
+    expect(text()).toContain('The run of this trial has ended: nothing more can be entered for it.');
     expect(button(/^Save/).disabled).toBe(true);
     expect(button('Smoke not taken').disabled).toBe(true);
     expect(field('Spot 1').disabled).toBe(true);
@@ -200,7 +200,7 @@ it('nothing typed is nothing saved, and said so', async () => {
   const { sent, store } = show();
   await save();
   expect(sent).toEqual([]);
-  expect(text()).toContain('Type something, or close.');
+  expect(text()).toContain('Type what you measured, or close.');
   expect(store.getState().trialOpen).toBe('a');
 });
 it('a setting that was entered later says so, with its positions', () => {

@@ -193,10 +193,10 @@ describe('figures and rule of the worst case', () => {
   });
   it('what was on is saved as it is typed, and taken away when it is emptied', async () => {
     const { edits } = await show([begun({ house: 'hood' })]);
-    expect(field('On for the test').value).toBe('hood');
-    typeInto('On for the test', 'hood, dryer');
+    expect(field('Fans and doors for the test').value).toBe('hood');
+    typeInto('Fans and doors for the test', 'hood, dryer');
     expect(lastOf(edits).house).toBe('hood, dryer');
-    typeInto('On for the test', '');
+    typeInto('Fans and doors for the test', '');
     expect('house' in lastOf(edits)).toBe(false);
   });
 });

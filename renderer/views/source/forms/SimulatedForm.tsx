@@ -66,14 +66,14 @@ export function SimulatedForm({
           width={140}
           value={rate}
           change={setRate}
-          options={['0.5', '1', '2', '5', '10'].map((value) => ({ value, text: value }))}
+          options={['0.5', '1', '2', '5', '10'].map((value) => ({ value, text: source.shapes[value] ?? value }))}
         />
         <Choice
           label={source.shape}
           width={200}
           value={shape}
           change={setShape}
-          options={[...new Set(['columns', ...shapes])].map((value) => ({ value, text: value }))}
+          options={[...new Set(['columns', ...shapes])].map((value) => ({ value, text: source.shapes[value] ?? value }))}
         />
       </div>
       <StartButton text={source.startSimulated} run={start} disabled={!ready} />

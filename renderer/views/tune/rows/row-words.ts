@@ -87,7 +87,7 @@ function secondLines(
     case 'absent':
       return {
         left: detail === undefined ? live.waitingChannel : detail.reason === undefined ? '' : reasonWords(channel, detail.reason, true),
-        to: sinceMs === undefined ? '' : live.sinceTime(formatDuration(sinceMs)),
+        to: sinceMs === undefined ? '' : live.forTime(formatDuration(sinceMs)),
       };
     case 'silent':
       return { left: lineAgeMs === undefined ? '' : live.forTime(formatDuration(lineAgeMs)), to: '' };

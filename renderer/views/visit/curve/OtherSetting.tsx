@@ -4,7 +4,6 @@ import { checkPosition } from '../../../../shared/tuning/trial/adjuster.ts';
 import { positionOf, withPosition } from '../../../../shared/tuning/trial/setting.ts';
 import { positionRefusal } from '../../../../shared/words/visit/refusals.ts';
 import { curveScreen as words } from '../../../../shared/words/visit/screens/air-curve.ts';
-import { trialWindow } from '../../../../shared/words/visit/screens/trial-window.ts';
 import { useParts } from '../../../app-parts.ts';
 import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
@@ -44,7 +43,7 @@ export function OtherSetting({ record, close }: { record: RunRecord; close: () =
       title={words.otherTitle}
       close={close}
       submit={submit}
-      foot={<DialogFoot main={words.otherUse} says={<span className="grow second small">{changed ? '' : trialWindow.nothing}</span>} />}
+      foot={<DialogFoot main={words.otherUse} says={<span className="grow second small">{changed ? '' : words.otherNothing}</span>} />}
     >
       <div className="choice-row">
         {fields.map(({ adjuster, text, error }, at) => (

@@ -28,7 +28,7 @@ export const foundWords = {
   kinds: { full: 'full', gas: 'gas', hand: 'by hand', none: 'none yet' },
   stale: 'stale',
   open: 'Open trial',
-  lacks: 'This trial lacks',
+  lacks: 'This trial still needs',
   efficiency: 'Efficiency, HHV',
   noAir: 'No air temperature: type one for the efficiency.',
   airTyped: 'Air temperature, typed',

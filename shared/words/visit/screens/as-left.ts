@@ -17,7 +17,7 @@ export const leftScreen = {
   without: 'Without a card',
   withoutSaid: 'Judged without limits, as chosen.',
   takeBack: 'Choose one after all',
-  columns: { line: 'quantity', value: 'value', limit: 'limit and where it is from', scale: 'scale', verdict: 'verdict' },
+  columns: { line: 'quantity', value: 'value', limit: 'limit and its source', scale: 'scale', verdict: 'verdict' },
   beforeAfter: 'Before and after',
   annual: 'Fuel in a year',
   yearly: (amount: string, co2: string): string =>
@@ -31,7 +31,7 @@ export const leftScreen = {
   useSays: (number: number): string =>
     `Trial ${number} can be as-left. Choose another one in the table, or press the button to use this one.`,
   kinds: { legal: 'legal', training: 'training', guidance: 'guidance', maker: 'burner maker', own: 'own' },
-  examples: 'Examples to copy. None is legal advice; dates and limits are to be checked.',
+  examples: 'Examples to copy. Check dates and limits: none is legal advice.',
   own: 'Your cards',
   useCopy: 'Use a copy',
   useCard: 'Use this card',
@@ -44,7 +44,7 @@ export const leftScreen = {
   low: 'at least',
   high: 'at most',
   lineSource: 'where from',
-  remove: 'Take out',
+  remove: 'Remove line',
   add: 'Add a line',
   keepCard: 'Save the card',
   keepForLater: 'Also save it for other visits',

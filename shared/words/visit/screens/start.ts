@@ -36,10 +36,10 @@ export const startWords = {
   zeroed: 'Instrument zeroed',
   zeroedPlaces: { '': 'not entered yet', outdoors: 'outdoors', indoors: 'indoors', unknown: 'not known' },
   zeroedIndoors: 'Zero it outdoors. Zeroed indoors, CO in the room reads as zero.',
-  draftHabit: 'Draft figures are typed',
+  draftHabit: 'How draft is typed',
   draftHabits: { minus: 'with a minus for suction', plain: '0.02 means suction', unknown: 'ask me when it matters' },
-  smokeRule: 'Smoke number by',
+  smokeRule: 'Spot rule for smoke',
   flame: 'Flame',
-  flames: { yellow: 'yellow', blue: 'blue: set by O2 and CO, smoke comes last' },
+  flames: { yellow: 'yellow', blue: 'blue: set it by O2 and CO, smoke shows last' },
   pressurised: 'The chamber runs under pressure',
 } as const;

@@ -7,7 +7,7 @@ export const trialWindow = {
   flaws: { '': 'dry, even', wet: 'wet', uneven: 'uneven' },
   oil: 'Oil trace',
   mean: 'Mean',
-  byRule: 'By the rule',
+  byRule: 'By the spot rule',
   noSmoke: 'No spot yet.',
   notTaken: 'Smoke not taken',
   overFire: 'Draft over fire',
@@ -17,7 +17,7 @@ export const trialWindow = {
   note: 'Note',
   notes: 'Notes so far',
   use: 'Save',
-  nothing: 'Type something, or close.',
+  nothing: 'Type what you measured, or close.',
   ended: 'Another setting was marked meanwhile. Save again: it goes to this trial, at the end of its setting.',
-  runOver: 'Its run has ended. Its marks stay.',
+  runOver: 'The run of this trial has ended: nothing more can be entered for it.',
 } as const;
