@@ -56,5 +56,7 @@ export const verdictNote = (line: LineVerdict): string | undefined =>
       ? 'Its uncertainty is not known.'
       : 'Not measured.'
     : line.withinUncertainty && line.verdict !== 'too-close'
-      ? 'Passes, but closer to the limit than its uncertainty.'
+      ? line.verdict === 'fail'
+        ? 'Fails, by less than its uncertainty.'
+        : 'Passes, but closer to the limit than its uncertainty.'
       : undefined;

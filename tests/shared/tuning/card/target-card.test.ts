@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { exampleCards } from '../../../../shared/tuning/card/example-cards.ts';
 import { TargetCard, copyCard, judge, judgeCard, overallVerdict, type CardLine } from '../../../../shared/tuning/card/target-card.ts';
-import { cardHeadline } from '../../../../shared/words/visit/target-card.ts';
+import { cardHeadline, verdictNote } from '../../../../shared/words/visit/target-card.ts';
 
 describe('decision rules', () => {
   // Worked example: O2 4.00 % gas, U = 0.10 (k = 2), limit 0.3: guarded limit 0.20; JCGM 106 and ISO 14253-1 (from memory)
@@ -24,6 +24,14 @@ describe('decision rules', () => {
     expect(judge(gas, { value: 4.25, expanded: 0.1 }, 'simple')).toMatchObject({ verdict: 'pass', withinUncertainty: true });
     expect(judge(gas, { value: 4.0, expanded: 0.1 }, 'simple')).toMatchObject({ verdict: 'pass', withinUncertainty: false });
     expect(judge(gas, { value: 4.35, expanded: 0.1 }, 'simple')).toMatchObject({ verdict: 'fail', withinUncertainty: true });
+  });
+  it.each([
+    [4.25, 'Passes, but closer to the limit than its uncertainty.'],
+    [4.35, 'Fails, by less than its uncertainty.'],
+    [4.5, undefined],
+    [4.0, undefined],
+  ])('simple: %s ±0.1 against 4.3 never says that it passes where it fails', (value, note) => {
+    expect(verdictNote(judge(gas, { value, expanded: 0.1 }, 'simple'))).toBe(note);
   });
   it('a guarded rule without an uncertainty gives no verdict where it would need one', () => {
     expect(judge(gas, { value: 4 }, 'guarded-acceptance').verdict).toBe('not-known');
