@@ -1,12 +1,12 @@
 /** Everything a report is made from, fetched from where it is kept. */
 import { BenchTest, lastRound } from '../../shared/bench/bench-test.ts';
-import { findInstrument } from '../../shared/bench/find-instrument.ts';
+import { findInstrument, instrumentThen } from '../../shared/bench/find-instrument.ts';
 import { roundResult } from '../../shared/bench/results/test-result.ts';
 import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { ReportInput, ReportInstrument } from '../../shared/report/report-input.ts';
 import type { Appliance } from '../../shared/tuning/visit/appliance.ts';
-import type { Visit } from '../../shared/tuning/visit/visit.ts';
+import { withCorrections, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { benchResult } from '../../shared/words/bench/bench-result.ts';
 import { visitHash } from '../store/visits.ts';
 import { loadRuns, type ReportRuns } from './load-run.ts';
@@ -53,17 +53,20 @@ export async function gatherRecords(visit: Visit, sources: ReportSources, appVer
 }
 
 async function instrumentOf(visit: Visit, sources: ReportSources): Promise<ReportInstrument | undefined> {
-  const found = findInstrument(visit, await sources.documents('instrument'));
-  if (found === undefined) return undefined;
+  const shown = withCorrections(visit);
+  const found = findInstrument(shown, await sources.documents('instrument'));
+  const instrument = instrumentThen(found?.instrument, shown.instrumentSigned);
+  if (instrument === undefined) return undefined;
+  if (found === undefined) return { instrument };
   const tests = (await sources.documentsOf('bench-test', found.id))
     .flatMap((body) => BenchTest.safeParse(body).data ?? [])
     .filter(({ status, startedWallMs, watermark }) => status === 'done' && startedWallMs <= visit.startedWallMs && watermark === undefined)
     .sort((one, other) => other.startedWallMs - one.startedWallMs);
   const [newest] = tests;
-  if (newest === undefined) return { instrument: found.instrument };
+  if (newest === undefined) return { instrument };
   const { verdict } = roundResult(newest, lastRound(newest)).evaluation;
   return {
-    instrument: found.instrument,
+    instrument,
     benchTest: { wallMs: newest.endedWallMs ?? newest.startedWallMs, verdict: benchResult.verdicts[verdict] },
   };
 }

@@ -1,4 +1,6 @@
 /** What a window may do with stored visits: list, begin, edit, sign, close, remove. */
+import { z } from 'zod';
+import type { Instrument } from '../../shared/bench/instrument.ts';
 import { isOilFuel } from '../../shared/combustion/fuel.ts';
 import type { Clock } from '../../shared/clock.ts';
 import type { Caller, Handlers, Payload } from '../../shared/ipc/contract.ts';
@@ -8,7 +10,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Adjuster } from '../../shared/tuning/trial/adjuster.ts';
 import { signVisit } from '../../shared/tuning/visit/sign-visit.ts';
-import { editVisit, type Visit } from '../../shared/tuning/visit/visit.ts';
+import { editVisit, type InstrumentSigned, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { photosGoing } from '../photos/photo-files.ts';
 import { attempt } from './attempt.ts';
 import { instrumentOf, type StoreTables } from './tables.ts';
@@ -31,6 +33,12 @@ export type VisitCommandParts = {
   readonly operator: () => string;
   readonly dataFolder: string;
 };
+
+/** A date that no calendar has is left out: it could not be compared with the day of the visit. */
+const instrumentSignedOf = ({ name, serial, certificateUntil }: Instrument): InstrumentSigned => ({
+  name,
+  ...defined({ serial, certificateUntil: z.iso.date().safeParse(certificateUntil).data }),
+});
 
 /** who a change is by, where the visit says who works at it */
 export const authorOf = (visit: Visit): string | undefined => visit.people.find((person) => person.role === 'technician')?.name;
@@ -96,13 +104,18 @@ export function visitCommands(parts: VisitCommandParts): Pick<Handlers, VisitCom
         changedVisit(
           visits.change(id, clock.wallMs(), (visit) => {
             const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
-            const ready = { ...visit, runs, endedWallMs: visit.endedWallMs ?? clock.wallMs() };
+            const instrument = instrumentOf(documents, visit)?.instrument;
+            const ready = {
+              ...visit,
+              runs,
+              endedWallMs: visit.endedWallMs ?? clock.wallMs(),
+              ...defined({ instrumentSigned: instrument && instrumentSignedOf(instrument) }),
+            };
             const unit = visit.applianceId === undefined ? undefined : appliances.get(visit.applianceId);
-            const certificateUntil = instrumentOf(documents, visit)?.instrument.certificateUntil;
             const signed = signVisit(
               ready,
               { name, wallMs: clock.wallMs(), hash: visitHash(ready) },
-              { ...(unit?.ok === true && { appliance: unit.value.appliance }), certificateUntil },
+              { ...(unit?.ok === true && { appliance: unit.value.appliance }), certificateUntil: instrument?.certificateUntil },
             );
             if (signed.ok) return signed;
             const { key } = signed.error;

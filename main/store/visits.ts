@@ -3,7 +3,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { figureOf } from '../../shared/tuning/trial/trial-figures.ts';
 import { inFormat1 } from '../../shared/tuning/visit/visit-format.ts';
-import type { NamedInstrument } from '../../shared/bench/find-instrument.ts';
+import { instrumentThen, type NamedInstrument } from '../../shared/bench/find-instrument.ts';
 import { Visit, newVisit, withCorrections, type NewVisit } from '../../shared/tuning/visit/visit.ts';
 import { isWatermarked } from '../../shared/tuning/visit/visit-marks.ts';
 import { VisitSummary, type StoredVisit } from '../../shared/ipc/store-commands.ts';
@@ -85,7 +85,8 @@ export function createVisits(
   instrumentOf: (visit: Visit) => NamedInstrument | undefined = () => undefined,
 ): Visits {
   const storedVisit = (visit: Visit, revision: number): StoredVisit => {
-    const certificateUntil = instrumentOf(withCorrections(visit))?.instrument.certificateUntil;
+    const shown = withCorrections(visit);
+    const certificateUntil = instrumentThen(instrumentOf(shown)?.instrument, shown.instrumentSigned)?.certificateUntil;
     return { visit, revision, ...defined({ certificateUntil }) };
   };
   const read = (row: Row | undefined): Result<StoredVisit, Problem> => {

@@ -85,6 +85,14 @@ export const Edit = z.object({
 });
 export type Edit = z.infer<typeof Edit>;
 
+/** The instrument as its own document had it on the day of signing: a later calibration, or its removal, changes nothing of what was signed. */
+export const InstrumentSigned = z.strictObject({
+  name: z.string().max(120),
+  serial: z.string().max(80).optional(),
+  certificateUntil: z.iso.date().optional(),
+});
+export type InstrumentSigned = z.infer<typeof InstrumentSigned>;
+
 /** `editsBefore`: how many edits the signed body already holds; later ones are corrections. */
 export const Signature = z.object({
   name: z.string().min(1).max(120),
@@ -111,6 +119,8 @@ const VisitBody = z.strictObject({
   instrumentId: z.string().optional(),
   /** as it was typed */
   instrumentName: z.string().optional(),
+  /** put in by the host when it is signed; visits of earlier versions have none */
+  instrumentSigned: InstrumentSigned.optional(),
   fuelId: z.string().optional(),
   /** set for this fuel on this visit, %vol dry; absent: from the fuel's analysis */
   co2MaxPercent: z.number().min(5).max(25).optional(),
@@ -219,7 +229,7 @@ export type EditRequest = Omit<Edit, 'before'>;
 export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Problem> {
   const [top] = request.path;
   if (isForbidden(request.path)) return err(problem('request-invalid', tuningTexts.noSuchField));
-  if (top === 'edits' || top === 'signature' || top === 'id' || top === 'number' || top === 'format')
+  if (top === 'edits' || top === 'signature' || top === 'id' || top === 'number' || top === 'format' || top === 'instrumentSigned')
     return err(problem('request-invalid', String(top)));
   const signed = visit.signature !== undefined;
   if (signed && (request.reason ?? '').trim().length < 3) return err(problem('visit-signed'));
@@ -241,9 +251,12 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
 function withEdit(body: Json, { path, after }: Pick<Edit, 'path' | 'after'>): Json | undefined {
   const next = setAt(body, path, after);
   if (next === undefined) return undefined;
-  if (path[0] === 'instrumentName') return setAt(next, ['instrumentId'], undefined);
+  if (path[0] === 'instrumentName') return withoutFields(next, 'instrumentId', 'instrumentSigned');
   return path[0] === 'fuelId' && after !== valueAt(body, path) ? setAt(next, ['co2MaxPercent'], undefined) : next;
 }
+
+const withoutFields = (body: Json, ...fields: readonly string[]): Json | undefined =>
+  fields.reduce<Json | undefined>((left, field) => left && setAt(left, [field], undefined), body);
 
 /** A CO2max that no such fuel has is refused here, whoever asks. */
 function whyNotCo2Max([top]: Edit['path'], fuelId: string | undefined, after: unknown): string | undefined {

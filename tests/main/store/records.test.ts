@@ -9,6 +9,7 @@ import type { Result } from '../../../shared/result.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import { openRecords } from '../../../main/store/open.ts';
 import { createRecords, type Records, type StoreHandlers } from '../../../main/store/records.ts';
+import { gatherRecords } from '../../../main/report/gather-report.ts';
 import { visitHash } from '../../../main/store/visits.ts';
 
 const wallMs = Date.UTC(2026, 10, 25, 9, 30);
@@ -59,6 +60,7 @@ const refusal = (promise: Promise<unknown>): Promise<string> =>
     () => 'done',
     (failure: Error) => failure.message,
   );
+const van = { format: 1 as const, name: 'Van 1', serial: 'S-1', cells: [], certificateUntil: '2026-11-20' };
 const page = { search: '', limit: 100, offset: 0 };
 
 describe('appliances and visits', () => {
@@ -174,6 +176,45 @@ describe('appliances and visits', () => {
     expect(visitHash({ ...corrected, airTypedC: 30 })).not.toBe(corrected.signature?.hash);
     expect(await refusal(call('visit.remove', { id: visit.id }))).toBe('visit-signed');
     expect(await refusal(call('visit.sign', { id: visit.id, name: 'Again' }))).toBe('visit-signed');
+  });
+
+  it.each([
+    [
+      'calibrated anew',
+      (id: string) => call('document.save', { kind: 'instrument', id, body: { ...van, name: 'Van old', certificateUntil: '2027-11-30' } }),
+    ],
+    ['removed', (id: string) => call('document.remove', { kind: 'instrument', id })],
+  ])('a signed visit keeps its instrument and its certificate, run out that day, once it is %s', async (_, later) => {
+    const { id } = await call('document.save', { kind: 'instrument', body: van });
+    const { visit } = await call('visit.create', { kind: 'service' });
+    await call('visit.edit', {
+      id: visit.id,
+      changes: [
+        { path: ['instrumentName'], after: 'Van 1' },
+        { path: ['notLeftRunning'], after: leftOff },
+      ],
+    });
+    const { visit: signed } = await call('visit.sign', { id: visit.id, name: 'A. Technician' });
+    expect(signed.signature?.hash).toBe(visitHash(signed));
+    await later(id);
+    const stored = await call('visit.get', { id: visit.id });
+    expect(stored).toMatchObject({ certificateUntil: '2026-11-20', visit: signed });
+    const { documents } = await call('document.list', { kind: 'instrument', ...page });
+    const none = () => Promise.resolve(undefined);
+    const sources = {
+      appliance: none,
+      document: none,
+      documentsOf: () => Promise.resolve([]),
+      documents: () => Promise.resolve(documents),
+    };
+    expect((await gatherRecords(stored.visit, sources, '1')).instrument?.instrument).toMatchObject(van);
+    // said on purpose to have been another one: that one's certificate, and the signed one's never
+    const corrected = await call('visit.edit', {
+      id: visit.id,
+      changes: [{ path: ['instrumentName'], after: 'Spare' }],
+      reason: 'the spare one was used',
+    });
+    expect(corrected.certificateUntil).toBeUndefined();
   });
 
   it('signs neither a simulated visit nor one with an open bypass', async () => {
