@@ -1,5 +1,6 @@
 import { useEffect, useRef, type ReactNode } from 'react';
 import { common } from '../../shared/words/common.ts';
+import { HostAlert } from './alerts/HostAlert.tsx';
 import { useKey } from '../keys/use-key.ts';
 import { Key } from './Key.tsx';
 
@@ -39,6 +40,8 @@ export function Panel({
           {common.close} <Key action="back" />
         </button>
       </div>
+      {/* the panel lies over the place where the workspace would say that something was refused */}
+      <HostAlert />
       {children}
     </div>
   );

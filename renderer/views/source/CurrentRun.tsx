@@ -24,7 +24,7 @@ export function CurrentRun({ info, mayAct }: { info: RunInfo; mayAct: boolean })
   return (
     <div className="column current-run">
       <h2 className="second size-body">{source.applies}</h2>
-      <Choice label={source.fuel} value={info.fuelId} options={fuelOptions} change={(fuelId) => change({ fuelId })} />
+      <Choice label={source.fuel} value={info.fuelId} options={fuelOptions} disabled={!mayAct} change={(fuelId) => change({ fuelId })} />
       {!info.channels.includes('airTemperature') && (
         <div className="row gap-3 align-end">
           <Field
@@ -33,6 +33,7 @@ export function CurrentRun({ info, mayAct }: { info: RunInfo; mayAct: boolean })
             change={setAir}
             unit={shownAs('airTemperature', units).unit}
             width={190}
+            disabled={!mayAct}
             error={errorOf(typed)}
           />
           <button
@@ -47,12 +48,13 @@ export function CurrentRun({ info, mayAct }: { info: RunInfo; mayAct: boolean })
       )}
       {info.replay !== undefined && (
         <div className="choice-row" role="group" aria-label={source.replayBar.label}>
-          <button type="button" className="button" onClick={() => control({ playing: info.replay?.playing !== true })}>
+          <button type="button" className="button" disabled={!mayAct} onClick={() => control({ playing: info.replay?.playing !== true })}>
             {info.replay.playing ? source.replayBar.pause : source.replayBar.play}
           </button>
           <Choice
             label={source.speed}
             width={120}
+            disabled={!mayAct}
             value={String(info.replay.speed)}
             options={[...new Set([...speeds, info.replay.speed])]
               .sort((a, b) => a - b)

@@ -1,30 +1,49 @@
-import { useState } from 'react';
+import { useState, type ReactNode } from 'react';
 import { leftOffWords as left } from '../../../shared/words/tune/advice.ts';
 import { wayOutWords as words } from '../../../shared/words/tune/way-out.ts';
 import { useParts } from '../../app-parts.ts';
+import type { VisitChange } from '../../backend/visit-edits.ts';
 import { Dialog, DialogFoot } from '../../components/Dialog.tsx';
 import { Check, Field } from '../../components/Field.tsx';
 import { errorOf, typedPlain } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
 
+/** Closes the window when the visit took it; else what was typed stays, with why it was refused. */
+function useSend(close: () => void): { send: (...changes: VisitChange[]) => void; refused: ReactNode } {
+  const { edit } = useVisit();
+  const [why, setWhy] = useState<string>();
+  return {
+    send(...changes) {
+      const said = edit(...changes);
+      setWhy(said);
+      if (said === undefined) close();
+    },
+    refused: (
+      <span className="grow field-error" role="alert">
+        {why}
+      </span>
+    ),
+  };
+}
+
 /** The room is read again; the step goes on when it is below 35 ppm. */
 export function RoomAgain({ close }: { close: () => void }) {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may } = useVisit();
+  const { send, refused } = useSend(close);
   const [text, setText] = useState('');
   const typed = typedPlain(text);
   const isGood = typed.kind === 'value' && typed.value >= 0;
   const write = (): void => {
     if (!may || typed.kind !== 'value' || typed.value < 0) return;
-    edit({ path: ['roomCo', visit.roomCo.length], after: { wallMs: visits.nowWallMs(), ppm: typed.value } });
-    close();
+    send({ path: ['roomCo', visit.roomCo.length], after: { wallMs: visits.nowWallMs(), ppm: typed.value } });
   };
   return (
     <Dialog
       title={words.roomAgain}
       close={close}
       submit={write}
-      foot={<DialogFoot main={words.roomSave} off={!may || !isGood} withoutKey />}
+      foot={<DialogFoot main={words.roomSave} off={!may || !isGood} withoutKey says={refused} />}
     >
       <p>{words.roomFromOutside}</p>
       <Field label={words.roomField} value={text} change={setText} unit="ppm" width={160} error={errorOf(typed)} disabled={!may} />
@@ -35,19 +54,19 @@ export function RoomAgain({ close }: { close: () => void }) {
 /** What the oil on the paper came from: without it there is no other reading. */
 export function OilCause({ close }: { close: () => void }) {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may } = useVisit();
+  const { send, refused } = useSend(close);
   const [text, setText] = useState('');
   const write = (): void => {
     if (!may || text.trim().length < 3) return;
-    edit({ path: ['oilCauses'], after: [...(visit.oilCauses ?? []), { wallMs: visits.nowWallMs(), text: text.trim().slice(0, 500) }] });
-    close();
+    send({ path: ['oilCauses'], after: [...(visit.oilCauses ?? []), { wallMs: visits.nowWallMs(), text: text.trim().slice(0, 500) }] });
   };
   return (
     <Dialog
       title={words.oilCause}
       close={close}
       submit={write}
-      foot={<DialogFoot main={words.oilSave} off={!may || text.trim().length < 3} withoutKey />}
+      foot={<DialogFoot main={words.oilSave} off={!may || text.trim().length < 3} withoutKey says={refused} />}
     >
       <p>{words.oilAbout}</p>
       <Field label={words.oilField} value={text} change={setText} numeric={false} width={480} disabled={!may} />
@@ -58,21 +77,26 @@ export function OilCause({ close }: { close: () => void }) {
 /** What was done with a burner that is not safe to leave running: asked before such a visit can be signed. */
 export function LeftOff({ close }: { close: () => void }) {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may } = useVisit();
+  const { send, refused } = useSend(close);
   const [off, setOff] = useState(visit.notLeftRunning?.leftOff ?? false);
   const [tagged, setTagged] = useState(visit.notLeftRunning?.redTagged ?? false);
   const [owner, setOwner] = useState(visit.notLeftRunning?.ownerTold ?? '');
   const isWhole = off && tagged && owner.trim() !== '';
   const write = (): void => {
     if (!may || !isWhole) return;
-    edit({
+    send({
       path: ['notLeftRunning'],
       after: { wallMs: visits.nowWallMs(), leftOff: off, redTagged: tagged, ownerTold: owner.trim().slice(0, 120) },
     });
-    close();
   };
   return (
-    <Dialog title={left.title} close={close} submit={write} foot={<DialogFoot main={left.save} off={!may || !isWhole} withoutKey />}>
+    <Dialog
+      title={left.title}
+      close={close}
+      submit={write}
+      foot={<DialogFoot main={left.save} off={!may || !isWhole} withoutKey says={refused} />}
+    >
       <p>{left.asks}</p>
       <Check label={left.leftOff} checked={off} change={setOff} />
       <Check label={left.redTagged} checked={tagged} change={setTagged} />

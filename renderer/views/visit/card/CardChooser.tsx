@@ -13,8 +13,9 @@ import './card.css';
 /** Own cards first, then the examples, which are copied. None is chosen by itself. */
 export function CardChooser({ close }: { close: () => void }) {
   const { client, visits } = useParts();
-  const { visit, edit } = useVisit();
+  const { visit, may, edit } = useVisit();
   const [own, setOwn] = useState<readonly TargetCard[]>([]);
+  const [refused, setRefused] = useState<string>();
   useEffect(() => {
     let here = true;
     void client.call('document.list', { kind: 'target-card' }).then((list) => {
@@ -25,15 +26,21 @@ export function CardChooser({ close }: { close: () => void }) {
     };
   }, [client]);
   const take = (card: TargetCard): void => {
-    edit({ path: ['targetCard'], after: card }, { path: ['withoutCard'] }, { path: ['smokeRule'], after: card.smokeRule });
-    close();
+    const why = edit({ path: ['targetCard'], after: card }, { path: ['withoutCard'] }, { path: ['smokeRule'], after: card.smokeRule });
+    if (why === undefined) close();
+    else setRefused(why);
   };
   const copy = (card: TargetCard): void =>
     take(copyCard(card, { id: `card-of-${visit.id}`, name: card.name, date: formatDate(visits.nowWallMs(), visit.zoneMinutes) }));
   return (
     <Dialog title={words.cardTitle} close={close} wide>
-      {own.length > 0 && <CardList title={words.own} cards={own} button={words.useCard} choose={take} />}
-      <CardList title={words.examples} cards={exampleCards} button={words.useCopy} choose={copy} />
+      {refused !== undefined && (
+        <p className="field-error" role="alert">
+          {refused}
+        </p>
+      )}
+      {own.length > 0 && <CardList title={words.own} cards={own} button={words.useCard} may={may} choose={take} />}
+      <CardList title={words.examples} cards={exampleCards} button={words.useCopy} may={may} choose={copy} />
     </Dialog>
   );
 }
@@ -42,11 +49,13 @@ function CardList({
   title,
   cards,
   button,
+  may,
   choose,
 }: {
   title: string;
   cards: readonly TargetCard[];
   button: string;
+  may: boolean;
   choose: (card: TargetCard) => void;
 }) {
   return (
@@ -64,7 +73,7 @@ function CardList({
               </div>
               <div className="second small">{card.source}</div>
             </div>
-            <button type="button" className="button" aria-label={`${button}: ${card.name}`} onClick={() => choose(card)}>
+            <button type="button" className="button" disabled={!may} aria-label={`${button}: ${card.name}`} onClick={() => choose(card)}>
               {button}
             </button>
           </li>

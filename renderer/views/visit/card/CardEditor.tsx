@@ -19,7 +19,7 @@ const written = (value: number | undefined, factor: number, offset: number): str
 /** Limits with where they come from; nobody else's card is changed by it. */
 export function CardEditor({ card, close }: { card: TargetCard; close: () => void }) {
   const { actions } = useParts();
-  const { units, edit } = useVisit();
+  const { units, may, edit } = useVisit();
   const [name, setName] = useState(card.name);
   const [date, setDate] = useState(card.date);
   const [source, setSource] = useState(card.source);
@@ -80,6 +80,7 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
       foot={
         <DialogFoot
           main={words.keepCard}
+          off={!may}
           says={
             <span className="grow field-error" role="alert">
               {refused}

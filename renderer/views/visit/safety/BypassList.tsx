@@ -11,12 +11,15 @@ export function BypassList({ offered }: { offered: boolean }) {
   const { visits } = useParts();
   const { visit, may, edit } = useVisit();
   const [what, setWhat] = useState('');
+  const [refused, setRefused] = useState<string>();
   const anything = visit.bypasses.length > 0;
   if (!offered && !anything) return null;
   const open = (): void => {
     if (what.trim() === '') return;
-    edit({ path: ['bypasses', visit.bypasses.length], after: { what: what.trim().slice(0, 120), openedWallMs: visits.nowWallMs() } });
-    setWhat('');
+    const after = { what: what.trim().slice(0, 120), openedWallMs: visits.nowWallMs() };
+    const why = edit({ path: ['bypasses', visit.bypasses.length], after });
+    setRefused(why);
+    if (why === undefined) setWhat('');
   };
   return (
     <section className="bypasses" aria-label={words.bypasses}>
@@ -28,7 +31,7 @@ export function BypassList({ offered }: { offered: boolean }) {
           open();
         }}
       >
-        <Field label={words.bypassWhat} value={what} change={setWhat} numeric={false} width={340} disabled={!may} />
+        <Field label={words.bypassWhat} value={what} change={setWhat} numeric={false} width={340} disabled={!may} error={refused} />
         <button type="button" className="button" disabled={!may || what.trim() === ''} onClick={open}>
           {words.bypassOpen}
         </button>

@@ -39,7 +39,7 @@ export function FlueLimitsButton() {
 }
 
 function FlueLimits({ close }: { close: () => void }) {
-  const { visit, formats, edit } = useVisit();
+  const { visit, formats, may, edit } = useVisit();
   const before = visit.flueCoLimits ?? flueCoDefaults;
   const [notice, setNotice] = useState(String(before.noticePpm));
   const [floor, setFloor] = useState(String(visit.o2FloorPercent ?? O2_FLOOR_PERCENT));
@@ -54,11 +54,12 @@ function FlueLimits({ close }: { close: () => void }) {
     if (!set.ok) return setRefused(limitRefusal(set.error, formats));
     const lowest = setO2Floor(valueOf(typedPlain(floor)) ?? NaN, reason);
     if (!lowest.ok) return setRefused(limitRefusal(lowest.error, formats));
-    edit(
+    const why = edit(
       { path: ['flueCoLimits'], after: set.value },
       ...(lowest.value === (visit.o2FloorPercent ?? O2_FLOOR_PERCENT) ? [] : [{ path: ['o2FloorPercent'], after: lowest.value }]),
     );
-    close();
+    if (why === undefined) close();
+    else setRefused(why);
   };
   return (
     <Dialog
@@ -68,6 +69,7 @@ function FlueLimits({ close }: { close: () => void }) {
       foot={
         <DialogFoot
           main={words.keep}
+          off={!may}
           says={
             <span className="grow field-error" role="alert">
               {refused}

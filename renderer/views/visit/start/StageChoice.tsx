@@ -7,7 +7,7 @@ import './start.css';
 
 /** One stage or two; each has its own as-found, air curve and as-left. */
 export function StageChoice() {
-  const { visit, edit } = useVisit();
+  const { visit, may, edit } = useVisit();
   const stageChosen = useApp((state) => state.stageChosen);
   const isTwo = visit.stages.length > 1;
   const isUsed = visit.trials.some(({ setting }) => setting.stage !== visit.stages[0]?.name);
@@ -18,7 +18,14 @@ export function StageChoice() {
   };
   return (
     <div className="form-row">
-      <Choice label={words.stages} value={isTwo ? 'two' : 'one'} width={334} change={change} options={optionsOf(words.stageCounts)} />
+      <Choice
+        label={words.stages}
+        value={isTwo ? 'two' : 'one'}
+        width={334}
+        disabled={!may}
+        change={change}
+        options={optionsOf(words.stageCounts)}
+      />
       {isTwo && isUsed && <p className="form-note">{words.stageHasTrials}</p>}
     </div>
   );

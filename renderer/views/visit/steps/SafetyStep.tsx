@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
+import { problem } from '../../../../shared/problem.ts';
 import { roomCoLevel } from '../../../../shared/tuning/advice/cautions.ts';
 import { safetyTests, testsNeeded, type SafetyTest, type SafetyTestId } from '../../../../shared/tuning/safety/safety-plan.ts';
 import { isIgnitionTest, staleBeyond } from '../../../../shared/tuning/set-up/geometry-changes.ts';
@@ -81,7 +82,7 @@ type TestProps = {
 };
 
 function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
-  const { visits, sounds } = useParts();
+  const { visits, sounds, store } = useParts();
   const { visit, may, edit } = useVisit();
   const before = latest.get(test.id);
   // a test that was taken before the electrodes or the nozzle were moved is taken again
@@ -106,7 +107,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
       .filter((part) => part !== '')
       .join('; ')
       .slice(0, 500);
-    edit({
+    const refused = edit({
       path: ['safety', visit.safety.length],
       after: {
         test: test.id,
@@ -126,6 +127,8 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
         wallMs: visits.nowWallMs(),
       },
     });
+    // the time that was taken stays on the watch, and the note in its field
+    if (refused !== undefined) return store.getState().commandFailed(problem('value-out-of-range', refused));
     if (isTimed) watch.reset();
     sounds.play('mark');
     goOn();
