@@ -65,7 +65,11 @@ export type SafeFacts = OilFacts & {
     isStale?: boolean | undefined;
     isMoved?: boolean | undefined;
     newest?: Trial | undefined;
+    /** the last one of the run that joined last: another one than `newest` where the clock was set back between two runs */
+    lastJoined?: Trial | undefined;
   }[];
+  /** runs of the visit in the order in which they joined it */
+  runIds?: readonly string[] | undefined;
   /** the floor of O2 that was chosen, apart from any card's low limit */
   o2FloorPercent?: number | undefined;
   /** what was asked and has no answer */
@@ -129,8 +133,8 @@ const order: readonly UnsafeReason['key'][] = [
 ];
 
 function judgeStage(
-  { name, asLeft, isStale, isMoved, newest }: SafeFacts['stages'][number],
-  { trials, limits, smokeRule, o2FloorPercent = O2_FLOOR_PERCENT }: SafeFacts,
+  { name, asLeft, isStale, isMoved, newest, lastJoined }: SafeFacts['stages'][number],
+  { trials, limits, smokeRule, runIds = [], o2FloorPercent = O2_FLOOR_PERCENT }: SafeFacts,
   unsafe: UnsafeReason[],
   unknown: UnknownReason[],
 ): void {
@@ -156,7 +160,10 @@ function judgeStage(
     const smoke = smokeByRule(trial, smokeRule);
     return coAlarmOf(trial) !== undefined || (smoke !== undefined && isSmokeOver(smoke, limits));
   };
-  const left = [last, ...trials.filter((trial) => trial.takenWallMs > last.takenWallMs && sameSetting(trial.setting, last.setting))];
+  // of two runs either may be the later one, by the clock or by when it joined: a clock that was set back must not hide an alarm
+  const isAfter = (trial: Trial, other: Trial): boolean =>
+    trial.takenWallMs > other.takenWallMs || runIds.indexOf(trial.runId) > runIds.indexOf(other.runId);
+  const left = [last, ...trials.filter((trial) => isAfter(trial, last) && sameSetting(trial.setting, last.setting))];
   const alarms = left.flatMap((trial) => {
     const alarm = coAlarmOf(trial);
     return alarm === undefined ? [] : [{ key: 'flue-co' as const, stage: name, ...alarm, isAsLeft }];
@@ -180,7 +187,7 @@ function judgeStage(
   } else if (o2 > 15) unknown.push({ key: 'flue-co-diluted', stage: name });
   else if (!isPossibleCo(ppm)) unknown.push({ key: 'co-not-possible', stage: name });
   else if (o2 <= o2FloorPercent) unknown.push({ key: 'o2-at-floor', stage: name, o2 });
-  if (newest !== undefined && newest.takenWallMs > asLeft.takenWallMs && !left.includes(newest) && isOver(newest))
+  if ([newest, lastJoined].some((trial) => trial !== undefined && isAfter(trial, asLeft) && !left.includes(trial) && isOver(trial)))
     unknown.push({ key: 'unsafe-since', stage: name });
 }
 
@@ -197,20 +204,25 @@ export function judgeVisit(
   const latest = new Map(visit.safety.map((result) => [result.test, result]));
   const having = (wanted: 'pass' | 'fail'): string[] =>
     [...latest.values()].filter(({ result }) => result === wanted).map(({ test }) => test);
+  const runIds = visit.runs.map(({ id }) => id);
   const day = new Date(visit.startedWallMs + visit.zoneMinutes * 60_000).toISOString().slice(0, 10);
   return judgeSafe({
     stages: visit.stages.map(({ name, asLeftTrialId }) => {
       const asLeft = visit.trials.find(({ id }) => id === asLeftTrialId);
-      const newest = visit.trials.filter(({ setting }) => setting.stage === name).sort((a, b) => b.takenWallMs - a.takenWallMs)[0];
+      const ofStage = visit.trials.filter(({ setting }) => setting.stage === name).sort((a, b) => b.takenWallMs - a.takenWallMs);
+      const lastRun = Math.max(...ofStage.map(({ runId }) => runIds.indexOf(runId)));
+      const fresh = (trial: Trial | undefined) => (trial !== undefined && staleReason(trial, visit) === undefined ? trial : undefined);
       return {
         name,
         asLeft,
         isStale: asLeft !== undefined && staleReason(asLeft, visit) !== undefined,
         isMoved: asLeft !== undefined && isMovedSince(asLeft, visit),
-        newest: newest !== undefined && staleReason(newest, visit) === undefined ? newest : undefined,
+        newest: fresh(ofStage[0]),
+        lastJoined: ofStage.find(({ runId }) => runIds.indexOf(runId) === lastRun),
       };
     }),
     trials: visit.trials,
+    runIds,
     oilCauses: visit.oilCauses,
     limits: limitsInForce(visit),
     o2FloorPercent: visit.o2FloorPercent,
