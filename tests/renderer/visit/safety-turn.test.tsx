@@ -1,12 +1,12 @@
 // @vitest-environment happy-dom
 /** The safety run-through: from the tests to air and venting and back, and which test is in front. */
-import { cleanup } from '@testing-library/react';
+import { act, cleanup } from '@testing-library/react';
 import { afterEach, expect, it } from 'vitest';
 import { SafetyStep } from '../../../renderer/views/visit/steps/SafetyStep.tsx';
 import type { AppState } from '../../../renderer/state/store.ts';
 import type { SafetyResult } from '../../../shared/tuning/safety/safety-result.ts';
 import { cautionKeys } from '../../../shared/tuning/advice/cautions.ts';
-import { button, inWindow, oilVisit, press } from '../helpers/in-window.tsx';
+import { button, field, inWindow, oilVisit, press, typeInto } from '../helpers/in-window.tsx';
 
 afterEach(cleanup);
 
@@ -50,4 +50,17 @@ it('after a verdict the next open test is in front; from the last one it goes ro
   press(/^Fail/);
   expect(round.edits[0]).toMatchObject({ after: { test: 'restarts', result: 'fail' } });
   expect(round.store.getState().safetyTest).toBe('room-co-before');
+});
+
+it('keeps a note that is typed while another test is looked at, and saves it with its own test only', () => {
+  const { store, edits } = show([], { safetyTest: 'manual-reset' });
+  press(/^Note/);
+  typeInto('Note', 'reset is stiff');
+  act(() => store.getState().safetyTestChosen('flame-failure'));
+  expect(document.querySelector('input[value="reset is stiff"]')).toBeNull();
+  act(() => store.getState().safetyTestChosen('manual-reset'));
+  expect(field('Note').value).toBe('reset is stiff');
+  press(/^Pass/);
+  expect(edits[0]).toMatchObject({ after: { test: 'manual-reset', result: 'pass', note: 'reset is stiff' } });
+  expect(store.getState().fieldTexts).toEqual({});
 });

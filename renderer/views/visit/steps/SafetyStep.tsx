@@ -91,8 +91,12 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
   const timing = useTiming(test, before);
   const { watch, seconds, judged, ratedSeconds } = timing;
   const signal = useFlameSignal(may);
-  const [note, setNote] = useState(before?.note ?? '');
-  const [noteOpen, setNoteOpen] = useState(false);
+  // a note that is typed stays with its test while another one is looked at
+  const noteName = `safety-note.${test.id}`;
+  const noteTyped = useApp((state) => state.fieldTexts[noteName]);
+  const keepText = useApp((state) => state.fieldTyped);
+  const note = noteTyped ?? before?.note ?? '';
+  const [noteOpen, setNoteOpen] = useState(noteTyped !== undefined);
   const [bypassOpen, setBypassOpen] = useState(false);
   const noteField = useRef<HTMLDivElement>(null);
   const text = safetyWords[test.id];
@@ -129,6 +133,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
     });
     // the time that was taken stays on the watch, and the note in its field
     if (refused !== undefined) return store.getState().commandFailed(problem('value-out-of-range', refused));
+    keepText(noteName, undefined);
     if (isTimed) watch.reset();
     sounds.play('mark');
     goOn();
@@ -227,7 +232,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
           )}
           {noteOpen && (
             <div ref={noteField}>
-              <Field label={words.note} value={note} change={setNote} numeric={false} />
+              <Field label={words.note} value={note} change={(text) => keepText(noteName, text)} numeric={false} />
             </div>
           )}
           {!noteOpen && before?.note !== undefined && <p className="second">{before.note}</p>}
