@@ -1,3 +1,4 @@
+import { once } from 'node:events';
 import { createWriteStream, rmSync } from 'node:fs';
 import { statfs } from 'node:fs/promises';
 import { dirname } from 'node:path';
@@ -54,9 +55,12 @@ export function createUploads(dataFolder: string, clock: Clock, limits: Record<U
           done(bytes > limitBytes ? new TooBig() : null, chunk);
         },
       });
+      const file = createWriteStream(path, { mode: 0o600 });
       try {
-        await pipeline(stream, counter, createWriteStream(path, { mode: 0o600 }));
+        await pipeline(stream, counter, file);
       } catch (failure) {
+        // the file may still be about to be made: taken away before that, it would stay
+        if (!file.closed) await once(file, 'close').catch(() => undefined);
         rmSync(path, { force: true });
         if (failure instanceof TooBig && limitBytes < limits[kind]) return err(problem('disk-full'));
         if (failure instanceof TooBig) return err(problem('file-too-big', `At most ${Math.round(limitBytes / 1024 / 1024)} MB.`));

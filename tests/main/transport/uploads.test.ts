@@ -47,6 +47,16 @@ it('leaves nothing behind when the sender breaks off', async () => {
   expect(filesIn()).toEqual([]);
 });
 
+it('leaves nothing behind when the sender is gone before the file is open', async () => {
+  const uploads = createUploads(folder, createFakeClock());
+  for (let count = 0; count < 50; count += 1) {
+    const gone = new Readable({ read() {} });
+    gone.destroy(new Error('the window was closed'));
+    expect((await uploads.receive(gone, 'a')).ok).toBe(false);
+  }
+  expect(filesIn()).toEqual([]);
+});
+
 it('forgets a file that nobody asked for within ten minutes', async () => {
   const clock = createFakeClock();
   const uploads = createUploads(folder, clock);
