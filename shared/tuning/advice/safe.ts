@@ -211,13 +211,14 @@ export function judgeVisit(
       const asLeft = visit.trials.find(({ id }) => id === asLeftTrialId);
       const ofStage = visit.trials.filter(({ setting }) => setting.stage === name).sort((a, b) => b.takenWallMs - a.takenWallMs);
       const lastRun = Math.max(...ofStage.map(({ runId }) => runIds.indexOf(runId)));
-      const fresh = (trial: Trial | undefined) => (trial !== undefined && staleReason(trial, visit) === undefined ? trial : undefined);
+      const newest = ofStage[0];
       return {
         name,
         asLeft,
         isStale: asLeft !== undefined && staleReason(asLeft, visit) !== undefined,
         isMoved: asLeft !== undefined && isMovedSince(asLeft, visit),
-        newest: fresh(ofStage[0]),
+        newest: newest !== undefined && staleReason(newest, visit) === undefined ? newest : undefined,
+        // whether it is stale is told by the clock, which cannot be trusted between two runs: it counts in any case
         lastJoined: ofStage.find(({ runId }) => runIds.indexOf(runId) === lastRun),
       };
     }),

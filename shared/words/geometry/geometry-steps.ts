@@ -232,6 +232,9 @@ export const cautionAt = (group: StepGroup, id: HandStepId): readonly [strong: s
     return ['The zero lock is loose at this step only.', 'Leave the adjuster at zero until the lock is tight again.'];
   if (id === 'nozzle-stamp') return ['Power off.', 'Two spanners: one holds the adapter. Never blow through the nozzle.'];
   if (group === 'electrodes')
-    return ['Keep the power off.', 'The tips carry more than 10 000 V while it is on. Bend the wire; never lever on the porcelain.'];
+    return [
+      'Keep the power off.',
+      'The tips carry more than 10\u202f000\u00a0V while it is on. Bend the wire; never lever on the porcelain.',
+    ];
   return ['Keep the power off.', 'Keep the oil valve closed until everything is tight.'];
 };

@@ -120,7 +120,7 @@ export function failLines(item: GeometryItem, verdict: Extract<GeometryVerdict, 
 export function geometryVerdictWords(item: GeometryItem, verdict: GeometryVerdict, unit: LengthUnit): string {
   switch (verdict.verdict) {
     case 'pass':
-      return 'within the limits';
+      return 'within limits';
     case 'not-measured':
       return 'not measured';
     case 'no-figure':

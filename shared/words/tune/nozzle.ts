@@ -1,5 +1,5 @@
 /** Nozzles as they are stamped, and the derating aid. */
-import { formatNumber, formatWithUnit, withUnit, type UnitSystem } from '../../format/quantity.ts';
+import { formatNumber, withUnit } from '../../format/quantity.ts';
 import { PA_PER_BAR } from '../../units/convert.ts';
 import type { StampUnit } from '../../tuning/set-up/set-up-sheet.ts';
 
@@ -19,11 +19,8 @@ export const nozzleWords = {
   },
   units: { gph: 'gph', 'l/h': 'L/h', 'kg/h': 'kg/h' } satisfies Record<StampUnit, string>,
   psi100: '100 psi',
-  /** as it is stamped; in US units with what a US gauge shows */
-  stampedBar: (pa: number, units: UnitSystem): string => {
-    const bar = withUnit(formatNumber(pa / PA_PER_BAR, 0), 'bar');
-    return units === 'us' ? `${bar} (${formatWithUnit('pumpPressure', pa, units)})` : bar;
-  },
+  /** as it stands on the nozzle, whatever the units of the visit */
+  stampedBar: (pa: number): string => withUnit(formatNumber(pa / PA_PER_BAR, 0), 'bar'),
   stampLine: (stamp: string, at: string): string => `${stamp} at ${at}`,
   derate: 'Which nozzle for a smaller input?',
   wanted: 'Wanted input',

@@ -15,8 +15,8 @@ export const setUpWords: Readonly<Record<SetUpItem, string>> = {
   vacuumPa: 'Vacuum',
 };
 export const setUpVerdicts: Readonly<Record<SetUpVerdict, string>> = {
-  in: 'within the limits',
-  out: 'outside the limits',
+  in: 'within limits',
+  out: 'outside limits',
   'not-given': 'no maker’s figure with a tolerance',
   'not-measured': 'not measured',
 };

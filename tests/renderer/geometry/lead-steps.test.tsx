@@ -98,7 +98,7 @@ describe('the way through the steps', () => {
     expect(here?.textContent).toMatch(/now$/);
     const steps = [...list.querySelectorAll('ol ol button')].map((one) => one.textContent);
     expect(steps).toHaveLength(7);
-    expect(steps[0]).toMatch(/, within the limits, 3\.5$/);
+    expect(steps[0]).toMatch(/, within limits, 3\.5$/);
     expect(document.body.textContent).toMatch(/2 of 7/);
   });
   it('groups that are all done before it are folded into one line, which leads to the first', () => {

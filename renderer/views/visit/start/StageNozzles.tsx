@@ -162,7 +162,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           bare
           label={label(words.columns.at)}
           value={String(Math.round(atPa))}
-          width={units === 'us' ? 168 : 112}
+          width={112}
           disabled={!may}
           change={(next) => {
             const chosen = stampPressures.find((pa) => String(Math.round(pa)) === next) ?? atPa;
@@ -171,7 +171,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           }}
           options={[...new Set([...stampPressures, atPa])].map((pa) => ({
             value: String(Math.round(pa)),
-            text: pa === stampPressures[0] ? words.psi100 : words.stampedBar(pa, units),
+            text: pa === stampPressures[0] ? words.psi100 : words.stampedBar(pa),
           }))}
         />
       </td>

@@ -50,7 +50,7 @@ function splitOutsideBrackets(text: string, delimiter: string): string[] {
 
 type Header = {
   names: string[] | undefined;
-  /** a line names columns, but not as many as there are: which name is whose is not known, and what the values look like may be what it denies */
+  /** a line names columns, but not as many as there are. The values alone must not tell then: the names may say that a column is something else */
   isUnfit: boolean;
   /** the cells of a row of units, as they are */
   units: string[] | undefined;

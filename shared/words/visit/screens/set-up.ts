@@ -3,7 +3,7 @@ export const setUpScreen = {
   title: 'Set-up sheet',
   caution: [
     'Power off before your hands go near the electrodes, nozzle or head.',
-    'The tips carry more than 10 000 V while the power is on. Pump pressure and shut-off are read later, with the burner running.',
+    'The tips carry more than 10\u202f000\u00a0V while the power is on. Pump pressure and shut-off are read later, with the burner running.',
   ],
   lengthUnit: 'Lengths in',
   lengthUnits: { mm: 'mm', inch: 'inches, 1/32' },
