@@ -5,7 +5,7 @@ import { roundResult } from '../../shared/bench/results/test-result.ts';
 import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { ReportInput, ReportInstrument } from '../../shared/report/report-input.ts';
-import type { Appliance } from '../../shared/tuning/visit/appliance.ts';
+import { applianceThen, type Appliance } from '../../shared/tuning/visit/appliance.ts';
 import { withCorrections, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { benchResult } from '../../shared/words/bench/bench-result.ts';
 import { visitHash } from '../store/visits.ts';
@@ -30,22 +30,26 @@ export async function gatherReport(
   sources: ReportSources,
   { runs: kept, appVersion, settings }: ReportPlace,
 ): Promise<ReportInput> {
-  const runs = await loadRuns(
+  const found = await loadRuns(
     kept,
     visit.runs.map(({ id }) => id),
     foldSettingsOf(settings),
   );
+  // on the visit's own time, which a clock that was set back does not move
+  const startOf = new Map(visit.runs.map(({ id, startWallMs }) => [id, startWallMs]));
+  const runs = found.map((run) => ({ ...run, startWallMs: startOf.get(run.runId) ?? run.startWallMs }));
   return { ...(await gatherRecords(visit, sources, appVersion)), runs };
 }
 
 export async function gatherRecords(visit: Visit, sources: ReportSources, appVersion: string): Promise<ReportRecords> {
   const appliance = visit.applianceId === undefined ? undefined : await sources.appliance(visit.applianceId);
   const instrument = await instrumentOf(visit, sources);
+  const machine = applianceThen(appliance, withCorrections(visit).applianceSigned);
   return {
     visit,
     appVersion,
     ...defined({
-      appliance,
+      appliance: machine,
       instrument,
       signatureHolds: visit.signature === undefined ? undefined : visitHash(visit) === visit.signature.hash,
     }),

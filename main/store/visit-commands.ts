@@ -9,6 +9,7 @@ import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Adjuster } from '../../shared/tuning/trial/adjuster.ts';
+import { applianceSignedOf } from '../../shared/tuning/visit/appliance.ts';
 import { signVisit } from '../../shared/tuning/visit/sign-visit.ts';
 import { editVisit, type InstrumentSigned, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { photosGoing } from '../photos/photo-files.ts';
@@ -105,13 +106,16 @@ export function visitCommands(parts: VisitCommandParts): Pick<Handlers, VisitCom
           visits.change(id, clock.wallMs(), (visit) => {
             const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
             const instrument = instrumentOf(documents, visit)?.instrument;
+            const unit = visit.applianceId === undefined ? undefined : appliances.get(visit.applianceId);
             const ready = {
               ...visit,
               runs,
               endedWallMs: visit.endedWallMs ?? clock.wallMs(),
-              ...defined({ instrumentSigned: instrument && instrumentSignedOf(instrument) }),
+              ...defined({
+                instrumentSigned: instrument && instrumentSignedOf(instrument),
+                applianceSigned: unit?.ok === true ? applianceSignedOf(unit.value.appliance) : undefined,
+              }),
             };
-            const unit = visit.applianceId === undefined ? undefined : appliances.get(visit.applianceId);
             const signed = signVisit(
               ready,
               { name, wallMs: clock.wallMs(), hash: visitHash(ready) },

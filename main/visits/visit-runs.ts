@@ -26,7 +26,14 @@ const MOST_OPEN = 40;
 export type VisitRuns = ReturnType<typeof createVisitRuns>;
 
 export function createVisitRuns(
-  { settings, records, runs, publish, windowClock }: Pick<VisitServiceParts, 'settings' | 'records' | 'runs' | 'publish' | 'windowClock'>,
+  {
+    clock,
+    settings,
+    records,
+    runs,
+    publish,
+    windowClock,
+  }: Pick<VisitServiceParts, 'clock' | 'settings' | 'records' | 'runs' | 'publish' | 'windowClock'>,
   { open, read, drop, save, bringForward, frontId }: OpenVisits,
 ) {
   const states = new Map<string, RunState>();
@@ -86,7 +93,7 @@ export function createVisitRuns(
     let missed: Problem | undefined;
     const facts = factsOf(state, look, settings());
     if (state.visitId !== undefined) {
-      const done = await save(state.visitId, (visit) => chosenByItself(takeTrials(takeRun(visit, facts), facts)));
+      const done = await save(state.visitId, (visit) => chosenByItself(takeTrials(takeRun(visit, facts, clock.wallMs()), facts)));
       if (!done.ok) {
         if (done.error.code === 'not-found') drop(state.visitId);
         else if (done.error.code !== 'visit-signed') {

@@ -192,9 +192,10 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
       close: () => finish('visit.close', {}),
       nowWallMs() {
         const record = selectRun(state());
-        const runNow = record === undefined || record.info.phase === 'ended' ? Date.now() : record.info.startWallMs + record.face.timeMs;
         const { visit } = state();
-        // a run that is typed stands still between two figures: never before what was seen already
+        const startWallMs = visit?.runs.find(({ id }) => id === record?.info.runId)?.startWallMs ?? record?.info.startWallMs ?? 0;
+        const runNow = record === undefined || record.info.phase === 'ended' ? Date.now() : startWallMs + record.face.timeMs;
+        // a run that is typed stands still between two figures, and a clock may be set back: never before what was seen already
         const seen = (visit?.trials ?? []).flatMap(({ takenWallMs, smoke }) => [takenWallMs, smoke?.oil?.wallMs ?? 0]);
         return Math.round(Math.max(runNow, visit?.startedWallMs ?? 0, ...seen));
       },

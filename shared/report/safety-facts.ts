@@ -1,4 +1,4 @@
-import { safetyTestIds, testsNeeded, type SafetyTestId } from '../tuning/safety/safety-plan.ts';
+import { safetyTestIds, testsOfVisit, type SafetyTestId } from '../tuning/safety/safety-plan.ts';
 import type { Appliance } from '../tuning/visit/appliance.ts';
 import type { Visit } from '../tuning/visit/visit.ts';
 import { safetyWords } from '../words/visit/safety-tests.ts';
@@ -20,7 +20,7 @@ export const testTitle = (test: string): string => (isKnown(test) ? safetyWords[
 
 export function safetyFacts(visit: Visit, appliance: Appliance | undefined): SafetyFacts {
   const newest = new Map(visit.safety.map((result) => [result.test, result]));
-  const wanted = new Set<string>(testsNeeded(appliance, visit.stages.length).map(({ id }) => id));
+  const wanted = new Set<string>(testsOfVisit(visit, appliance).map(({ id }) => id));
   const planned = safetyTestIds.filter((id) => wanted.has(id) || newest.has(id));
   const others = [...newest.keys()].filter((test) => !isKnown(test));
   const rows = [...planned, ...others].map((test) => ({ test, title: testTitle(test), result: newest.get(test) }));

@@ -200,7 +200,7 @@ export function pressAll(presses: readonly Press[], met: Met): void {
       continue;
     }
     act(one);
-    if (!signed()) visit = chosenByItself(takeTrials(takeRun(visit, run()), run()));
+    if (!signed()) visit = chosenByItself(takeTrials(takeRun(visit, run(), timeMs), run()));
     met.pressed++;
     askTheLaws();
   }

@@ -1,5 +1,5 @@
 /** For practice: the tune-up looked at afterwards, item by item. */
-import { testsNeeded } from '../../../shared/tuning/safety/safety-plan.ts';
+import { testsOfVisit } from '../../../shared/tuning/safety/safety-plan.ts';
 import { scoreTuneUp } from '../../../shared/tuning/training/tune-up-score.ts';
 import { scoreWords as words } from '../../../shared/words/tune/tune-up-score.ts';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
@@ -16,7 +16,7 @@ export function TuneUpScore() {
   const appliance = useApp((state) => state.appliance?.appliance);
   const scored = scoreTuneUp(visit, {
     curve: curveFacts(visit, visit.stages[0]?.name ?? '1', undefined)?.curve,
-    safetyTests: testsNeeded(appliance, visit.stages.length).map(({ id }) => id),
+    safetyTests: testsOfVisit(visit, appliance).map(({ id }) => id),
   });
   const judged = scored.filter(({ verdict }) => verdict !== 'not-judged');
   return (

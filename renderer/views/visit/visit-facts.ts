@@ -6,7 +6,7 @@ import { adviseWithCurve } from '../../../shared/tuning/advice/advise.ts';
 import type { AirCurve } from '../../../shared/tuning/curve/air-curve.ts';
 import type { Appliance } from '../../../shared/tuning/visit/appliance.ts';
 import { limitsInForce, type LimitsInForce } from '../../../shared/tuning/advice/limits-in-force.ts';
-import { testsNeeded } from '../../../shared/tuning/safety/safety-plan.ts';
+import { testsOfVisit } from '../../../shared/tuning/safety/safety-plan.ts';
 import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
 import { sortTrials, type StaleReason } from '../../../shared/tuning/visit/staleness.ts';
 import { stepsOf, type Missing, type StepState } from '../../../shared/tuning/visit/steps.ts';
@@ -73,7 +73,7 @@ export function stepStates(visit: Visit, appliance: Appliance | undefined, certi
   );
   const steps = stepsOf(visit, {
     onsetFound,
-    safetyTests: testsNeeded(appliance, visit.stages.length).map(({ id }) => id),
+    safetyTests: testsOfVisit(visit, appliance).map(({ id }) => id),
     isUnsafe: judgeVisit(visit, { appliance, certificateUntil }).safe === 'no',
   });
   // a training visit lacks no signature, but its report is done only when the visit is closed

@@ -8,7 +8,7 @@ import { O2_FLOOR_PERCENT, flueCoLevel, roomCoLevel } from './cautions.ts';
 import { coAirFreePpm, isPossibleCo } from '../trial/gas-basis.ts';
 import { limitsInForce, smokeByRule, type LimitsInForce } from './limits-in-force.ts';
 import { oilOnPaper, type OilFacts } from '../trial/oil.ts';
-import { testsNeeded } from '../safety/safety-plan.ts';
+import { testsOfVisit } from '../safety/safety-plan.ts';
 import { isSmokeOver } from '../trial/smoke.ts';
 import { isMovedSince } from '../visit/moved-since.ts';
 import { staleReason } from '../visit/staleness.ts';
@@ -234,7 +234,7 @@ export function judgeVisit(
     tests: {
       passed: having('pass').length,
       failed: having('fail'),
-      open: testsNeeded(appliance, visit.stages.length)
+      open: testsOfVisit(visit, appliance)
         .map(({ id }) => id)
         .filter((id) => !latest.has(id)),
     },

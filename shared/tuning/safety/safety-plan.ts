@@ -5,6 +5,7 @@
  * @source order and kinds of test: NORA Oilheat Technicians Manual p 229-241 and the Massachusetts FP-056 checklist (facts only); limits are the marked ones
  */
 import type { Appliance } from '../visit/appliance.ts';
+import type { Visit } from '../visit/visit.ts';
 import type { z } from 'zod';
 import type { Bypass, SafetyResult } from './safety-result.ts';
 
@@ -64,6 +65,12 @@ export const testsNeeded = (appliance: Pick<Appliance, 'kind'> | undefined, stag
     if (optional === 'boiler') return appliance?.kind === 'boiler-water' || appliance?.kind === 'boiler-steam';
     return optional === 'steam' && appliance?.kind === 'boiler-steam';
   });
+
+/** Of a visit: by the kind of appliance that was signed, else by the kind of now. */
+export const testsOfVisit = (
+  { stages, applianceSigned }: Pick<Visit, 'stages' | 'applianceSigned'>,
+  appliance: Pick<Appliance, 'kind'> | undefined,
+): readonly SafetyTest[] => testsNeeded(applianceSigned ?? appliance, stages.length);
 
 /** Doubt of a time taken by hand, s: starting and stopping together. @source common practice */
 export const HAND_TIMING_EXPANDED_S = 0.3;

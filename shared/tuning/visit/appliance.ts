@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { defined } from '../../defined.ts';
 
 const short = z.string().max(120);
 
@@ -45,6 +46,44 @@ export const Appliance = z.strictObject({
   notes: z.string().max(4000).optional(),
 });
 export type Appliance = z.infer<typeof Appliance>;
+
+/** The machine as it stood on the day of signing: another burner or kind entered later changes nothing of what was signed. Who lives there is not in it. */
+export const ApplianceSigned = Appliance.pick({
+  kind: true,
+  maker: true,
+  model: true,
+  serial: true,
+  year: true,
+  ratedInputKw: true,
+  ratedOutputKw: true,
+  tank: true,
+  flueGas: true,
+  burner: true,
+});
+export type ApplianceSigned = z.infer<typeof ApplianceSigned>;
+
+export const applianceSignedOf = (appliance: Appliance): ApplianceSigned => ApplianceSigned.strip().parse(appliance);
+
+/** The appliance as a visit shows it: its machine as signed, the rest as it is known now. */
+export function applianceThen(now: Appliance | undefined, signed: ApplianceSigned | undefined): Appliance | undefined {
+  if (now === undefined || signed === undefined) return now;
+  const {
+    format,
+    name,
+    place,
+    owner,
+    contact,
+    consent,
+    pseudonymised: isPseudonym,
+    fuelId,
+    pressurised,
+    figuresCardId,
+    nextDue,
+    notes,
+  } = now;
+  const lasting = { place, owner, contact, consent, pseudonymised: isPseudonym, fuelId, pressurised, figuresCardId, nextDue, notes };
+  return { format, name, ...defined(lasting), ...signed };
+}
 
 /** Takes the person out and leaves the machine: what the history of a unit needs stays, who lives there goes. */
 export const pseudonymised = (

@@ -6,7 +6,7 @@ import type { Reading } from '../../measurement/state.ts';
 import type { Adjuster } from '../trial/adjuster.ts';
 import { trialsWithTightening } from '../trial/tightened.ts';
 import type { NumberedTrial } from '../trial/numbered-trial.ts';
-import { settingLeftBefore } from './moved-since.ts';
+import { movesIn, settingLeftBefore } from './moved-since.ts';
 import type { BurnerMove, StageRecord, Visit, VisitRun } from './visit.ts';
 import { isFinished } from './visit-marks.ts';
 import type { z } from 'zod';
@@ -52,6 +52,23 @@ const startOf = (visit: Visit | undefined, { runId, startWallMs, startSetting }:
   return known.settingFound ?? known.trials.find(({ id }) => id === `${runId}:start`)?.setting;
 };
 
+/**
+ * When a run that joins began on the visit's own time, which never goes back: what is older or newer is told by it. Where the computer's clock
+ * was set back since the last that the visit knows of, the run begins after that.
+ */
+function startInVisit(visit: Visit, { startWallMs }: RunFacts, nowWallMs: number): number {
+  const said = [...movesIn(visit), ...visit.changes, ...(visit.oilCauses ?? []), ...visit.safety, ...visit.roomCo];
+  const known = [...visit.trials.map(({ takenWallMs }) => takenWallMs), ...said.map(({ wallMs }) => wallMs)];
+  const latest = Math.max(startWallMs, ...known);
+  return nowWallMs < latest ? latest : startWallMs;
+}
+
+/** A run of the visit on the visit's own time. */
+const onVisitTime = (visit: Visit, run: RunFacts): RunFacts => ({
+  ...run,
+  startWallMs: visit.runs.find(({ id }) => id === run.runId)?.startWallMs ?? run.startWallMs,
+});
+
 const MOST_MOVES = 500;
 function movesOf({ marks, startWallMs }: RunFacts): BurnerMove[] {
   return marks
@@ -75,13 +92,18 @@ function takeMoves(visit: Visit, run: RunFacts): Visit {
   return runs.every((one, index) => one === visit.runs[index]) ? visit : { ...visit, runs };
 }
 
-/** The run goes into the visit, with its adjusters when it is the simulated burner. @returns the same visit when it has it already */
-export function takeRun(visit: Visit, run: RunFacts): Visit {
+/**
+ * The run goes into the visit, with its adjusters when it is the simulated burner.
+ *
+ * @param nowWallMs what the computer's clock shows now
+ * @returns the same visit when it has it already
+ */
+export function takeRun(visit: Visit, run: RunFacts, nowWallMs: number): Visit {
   if (hasRun(visit, run.runId) || !belongsTo(visit, run)) return visit;
   const { adjusters, startSetting } = run;
   return {
     ...visit,
-    runs: [...visit.runs, { id: run.runId, startWallMs: run.startWallMs, source: run.source }],
+    runs: [...visit.runs, { id: run.runId, startWallMs: startInVisit(visit, run, nowWallMs), source: run.source }],
     ...defined({
       adjusters: adjusters !== undefined ? [...adjusters] : undefined,
       settingFound: adjusters !== undefined && startSetting !== undefined && visit.settingFound === undefined ? startSetting : undefined,
@@ -90,8 +112,9 @@ export function takeRun(visit: Visit, run: RunFacts): Visit {
 }
 
 /** The trials of one of its runs and what was moved, made anew from the marks and readings. @returns the same visit when nothing is different */
-export function takeTrials(before: Visit, run: RunFacts): Visit {
-  if (isFinished(before) || !hasRun(before, run.runId)) return before;
+export function takeTrials(before: Visit, facts: RunFacts): Visit {
+  if (isFinished(before) || !hasRun(before, facts.runId)) return before;
+  const run = onVisitTime(before, facts);
   return takeTrialsOf(takeMoves(before, run), run);
 }
 
@@ -109,8 +132,9 @@ function takeTrialsOf(visit: Visit, run: RunFacts): Visit {
 }
 
 /** The trials of a run with the setting in force as the last one, counted as the visit counts them. */
-export function numberedTrials(run: RunFacts, visit?: Visit): NumberedTrial[] {
-  const inVisit = visit !== undefined && hasRun(visit, run.runId);
+export function numberedTrials(facts: RunFacts, visit?: Visit): NumberedTrial[] {
+  const inVisit = visit !== undefined && hasRun(visit, facts.runId);
+  const run = inVisit ? onVisitTime(visit, facts) : facts;
   const changedAtMs = inVisit ? changedAt(visit, run) : [];
   const trials = trialsWithTightening({ ...run, startSetting: startOf(visit, run) ?? unknown, edits: [], changedAtMs }, { running: true });
   const first = trials[0]?.takenWallMs ?? run.startWallMs;

@@ -5,6 +5,7 @@ import { StoredTolerances } from '../../measurement/limits.ts';
 import { problem, type Problem } from '../../problem.ts';
 import { err, ok, type Result } from '../../result.ts';
 import { Adjuster } from '../trial/adjuster.ts';
+import { ApplianceSigned } from './appliance.ts';
 import { isForbidden, setAt, valueAt, withoutAppend, type Json } from './at-path.ts';
 import { CautionKey, FlueCoLimits } from '../advice/cautions-schema.ts';
 import { Papers } from './papers.ts';
@@ -121,6 +122,8 @@ const VisitBody = z.strictObject({
   instrumentName: z.string().optional(),
   /** put in by the host when it is signed; visits of earlier versions have none */
   instrumentSigned: InstrumentSigned.optional(),
+  /** as `instrumentSigned` */
+  applianceSigned: ApplianceSigned.optional(),
   fuelId: z.string().optional(),
   /** set for this fuel on this visit, %vol dry; absent: from the fuel's analysis */
   co2MaxPercent: z.number().min(5).max(25).optional(),
@@ -219,6 +222,8 @@ export const newVisit = (parts: NewVisit): Visit => ({
   edits: [],
 });
 
+const ownedByHost = new Set(['edits', 'signature', 'id', 'number', 'format', 'instrumentSigned', 'applianceSigned']);
+
 export type EditRequest = Omit<Edit, 'before'>;
 
 /**
@@ -229,8 +234,7 @@ export type EditRequest = Omit<Edit, 'before'>;
 export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Problem> {
   const [top] = request.path;
   if (isForbidden(request.path)) return err(problem('request-invalid', tuningTexts.noSuchField));
-  if (top === 'edits' || top === 'signature' || top === 'id' || top === 'number' || top === 'format' || top === 'instrumentSigned')
-    return err(problem('request-invalid', String(top)));
+  if (ownedByHost.has(String(top))) return err(problem('request-invalid', String(top)));
   const signed = visit.signature !== undefined;
   if (signed && (request.reason ?? '').trim().length < 3) return err(problem('visit-signed'));
   const shown = withCorrections(visit);
@@ -247,11 +251,12 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
   return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });
 }
 
-/** Another name is another instrument: the id of the one before never stands beside it. Nor does a CO2max beside a fuel it was not set for. */
+/** Another name is another instrument: the id of the one before never stands beside it; another appliance is another machine. Nor does a CO2max beside a fuel it was not set for. */
 function withEdit(body: Json, { path, after }: Pick<Edit, 'path' | 'after'>): Json | undefined {
   const next = setAt(body, path, after);
   if (next === undefined) return undefined;
   if (path[0] === 'instrumentName') return withoutFields(next, 'instrumentId', 'instrumentSigned');
+  if (path[0] === 'applianceId') return withoutFields(next, 'applianceSigned');
   return path[0] === 'fuelId' && after !== valueAt(body, path) ? setAt(next, ['co2MaxPercent'], undefined) : next;
 }
 

@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react';
 import { isLeftOff, judgeVisit } from '../../../../shared/tuning/advice/safe.ts';
-import { safetyState, testsNeeded } from '../../../../shared/tuning/safety/safety-plan.ts';
+import { safetyState, testsOfVisit } from '../../../../shared/tuning/safety/safety-plan.ts';
 import { figureOf } from '../../../../shared/tuning/trial/trial-figures.ts';
 import { isFinished, isWatermarked } from '../../../../shared/tuning/visit/visit-marks.ts';
 import { stepWords } from '../../../../shared/words/visit/steps.ts';
@@ -156,7 +156,7 @@ function Gaps() {
 function Summary({ formats }: { formats: ReturnType<typeof useVisit>['formats'] }) {
   const { visit, units } = useVisit();
   const appliance = useApp((state) => state.appliance?.appliance);
-  const needed = testsNeeded(appliance, visit.stages.length);
+  const needed = testsOfVisit(visit, appliance);
   const state = safetyState(visit.safety, visit.bypasses);
   const open = needed.filter(({ id }) => state.open.includes(id)).length;
   const line = (id: string | undefined): React.ReactNode => {

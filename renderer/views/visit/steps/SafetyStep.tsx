@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { problem } from '../../../../shared/problem.ts';
 import { roomCoLevel } from '../../../../shared/tuning/advice/cautions.ts';
-import { safetyTests, testsNeeded, type SafetyTest, type SafetyTestId } from '../../../../shared/tuning/safety/safety-plan.ts';
+import { safetyTests, testsOfVisit, type SafetyTest, type SafetyTestId } from '../../../../shared/tuning/safety/safety-plan.ts';
 import { isIgnitionTest, staleBeyond } from '../../../../shared/tuning/set-up/geometry-changes.ts';
 import { passesAtOnce } from '../../../../shared/tuning/safety/timed-test.ts';
 import { safetyWords, timingMissing, timingWords } from '../../../../shared/words/visit/safety-tests.ts';
@@ -38,7 +38,7 @@ import './frame/StepThread.css';
 export function SafetyStep() {
   const { visit } = useVisit();
   const appliance = useApp((state) => state.appliance?.appliance);
-  const needed = testsNeeded(appliance, visit.stages.length);
+  const needed = testsOfVisit(visit, appliance);
   const latest = new Map(visit.safety.map((result) => [result.test, result]));
   const firstOpen = needed.find(({ id }) => !latest.has(id))?.id ?? safetyTests[0]!.id;
   const running = useApp((state) => safetyTests.find(({ id }) => isRunning(state.watches[id]))?.id);
