@@ -24,6 +24,8 @@ const EXTRA_PORTS = 'FLUESIDE_PORTS';
 const PORT_NAME = /^(tty(S|WCH|ACM|USB|AMA|MFD|O|XRUSB)|rfcomm)/;
 /** the system writes what it knows of a port some moments after the port is there */
 const KNOWN_AFTER_MS = 10_000;
+/** until then it is asked no more often than this, by however many windows */
+const ASK_EVERY_MS = 1000;
 
 /**
  * What of the device folder changes when a port comes or goes. On Linux the list itself starts a program each time, and starting one stops the
@@ -49,16 +51,17 @@ export type PortListParts = {
 
 /** Lists anew when something came or went, or when what was listed may have been incomplete yet. */
 export function createPortList({ list, seen, nowMs }: PortListParts): () => Promise<SystemPort[]> {
-  let before: { readonly seen: string; readonly sinceMs: number; listed: Promise<SystemPort[]> | undefined } | undefined;
+  let before: { readonly seen: string; readonly sinceMs: number; listed: Promise<SystemPort[]> | undefined; untilMs: number } | undefined;
   return async () => {
     const now = await seen().catch(() => undefined);
     if (now === undefined) return list();
-    if (before?.seen !== now) before = { seen: now, sinceMs: nowMs(), listed: undefined };
-    if (before.listed !== undefined) return before.listed;
-    const listed = list();
-    if (nowMs() - before.sinceMs < KNOWN_AFTER_MS) return listed;
+    const atMs = nowMs();
+    if (before?.seen !== now) before = { seen: now, sinceMs: atMs, listed: undefined, untilMs: 0 };
+    if (before.listed !== undefined && atMs < before.untilMs) return before.listed;
     const mine = before;
+    const listed = list();
     mine.listed = listed;
+    mine.untilMs = atMs - mine.sinceMs < KNOWN_AFTER_MS ? atMs + ASK_EVERY_MS : Infinity;
     listed.catch(() => (mine.listed = undefined));
     return listed;
   };

@@ -32,6 +32,16 @@ describe('the list of ports', () => {
     expect(await look(604_000)).toEqual(['ttyS0']);
   });
 
+  it('is made once a second at most, however often it is asked for', async () => {
+    const { world, look } = portList();
+    for (const at of [0, 1, 400, 999]) expect(await look(at)).toEqual(['ttyS0']);
+    expect(world.lists).toBe(1);
+    await look(1000);
+    expect(world.lists).toBe(2);
+    world.names = ['ttyS0', 'ttyUSB0'];
+    expect(await look(1001)).toEqual(['ttyS0', 'ttyUSB0']);
+  });
+
   it('is made anew each time where nothing cheaper tells what came', async () => {
     const { world, look } = portList();
     world.names = undefined;
