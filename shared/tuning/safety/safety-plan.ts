@@ -5,7 +5,6 @@
  * @source order and kinds of test: NORA Oilheat Technicians Manual p 229-241 and the Massachusetts FP-056 checklist (facts only); limits are the marked ones
  */
 import type { Appliance } from '../visit/appliance.ts';
-import type { Visit } from '../visit/visit.ts';
 import type { z } from 'zod';
 import type { Bypass, SafetyResult } from './safety-result.ts';
 
@@ -68,7 +67,7 @@ export const testsNeeded = (appliance: Pick<Appliance, 'kind'> | undefined, stag
 
 /** Of a visit: by the kind of appliance that was signed, else by the kind of now. */
 export const testsOfVisit = (
-  { stages, applianceSigned }: Pick<Visit, 'stages' | 'applianceSigned'>,
+  { stages, applianceSigned }: { readonly stages: readonly unknown[]; readonly applianceSigned?: Pick<Appliance, 'kind'> | undefined },
   appliance: Pick<Appliance, 'kind'> | undefined,
 ): readonly SafetyTest[] => testsNeeded(applianceSigned ?? appliance, stages.length);
 
