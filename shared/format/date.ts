@@ -56,6 +56,20 @@ export function formatZone(zoneMinutes: number): string {
 /** '2026-11-24'; 'undated' for what no calendar has, so that it can stand in a file name */
 export const isoDay = (wallMs: number, zoneMinutes = 0): string => localTime(wallMs, zoneMinutes)?.toISOString().slice(0, 10) ?? 'undated';
 
+/**
+ * Whole months of the calendar from one day to a later one ('2025-12-01' to '2026-12-01': 12).
+ *
+ * @returns undefined for what is no day, and where the second one is before the first
+ */
+export function wholeMonths(fromIso: string, toIso: string): number | undefined {
+  const parts = (iso: string): number[] | undefined => (Number.isNaN(Date.parse(iso)) ? undefined : iso.split('-').map(Number));
+  const [fromYear, fromMonth, fromDay] = parts(fromIso) ?? [];
+  const [toYear, toMonth, toDay] = parts(toIso) ?? [];
+  if (fromYear === undefined || fromMonth === undefined || fromDay === undefined) return undefined;
+  if (toYear === undefined || toMonth === undefined || toDay === undefined || fromIso > toIso) return undefined;
+  return 12 * (toYear - fromYear) + toMonth - fromMonth - (toDay < fromDay ? 1 : 0);
+}
+
 /** ISO 8601 with its zone, for files: '2026-11-24T10:11:12.345+01:00' */
 export function isoWithZone(wallMs: number, zoneMinutes: number): string {
   const minutes = Math.abs(zoneMinutes);

@@ -5,7 +5,7 @@ import { freshAirReference, gasOf } from '../../bench/references.ts';
 import { gasRows, headlineOf, roundResult, type RoundResult, type Verdict } from '../../bench/results/test-result.ts';
 import type { GasSlot } from '../../bench/plan.ts';
 import { formatClock } from '../../format/duration.ts';
-import { formatDay, formatIsoDay, formatZone, isoDay } from '../../format/date.ts';
+import { formatDay, formatIsoDay, formatZone, isoDay, wholeMonths } from '../../format/date.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { bench } from '../../words/bench/bench.ts';
 import { benchRun } from '../../words/bench/bench-run.ts';
@@ -17,7 +17,6 @@ import { headlineText } from '../../words/bench/bench-headline.ts';
 import { whenDefined } from '../../defined.ts';
 
 const words = certificateWords;
-const MONTH_MS = 30.44 * 86_400_000;
 
 export type CertificateRow = {
   readonly channel: string;
@@ -143,7 +142,7 @@ const slug = (name: string): string =>
 function factsOf(test: BenchTest, { time }: { time: string }): Certificate['facts'] {
   const { instrument, room } = test;
   const cell = instrument.cells.map(({ channel, serial, installed, rangeLow, rangeHigh }) => {
-    const months = installed === undefined ? undefined : Math.floor((test.startedWallMs - Date.parse(`${installed}T00:00:00Z`)) / MONTH_MS);
+    const months = installed === undefined ? undefined : wholeMonths(installed, isoDay(test.startedWallMs, test.zoneMinutes));
     return [
       `${bench.channels[channel]} ${formatNumber(rangeLow, 0)} to ${unitText(channel, formatNumber(rangeHigh, 0))}`,
       serial,

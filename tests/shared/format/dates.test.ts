@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { csvRow } from '../../../shared/format/csv.ts';
-import { formatDay, formatIsoDay, formatLongDay, formatZone, isoDay, isoWithZone } from '../../../shared/format/date.ts';
+import { formatDay, formatIsoDay, formatLongDay, formatZone, isoDay, isoWithZone, wholeMonths } from '../../../shared/format/date.ts';
 import { formatAbout, formatAge, formatClock, formatDate, formatDuration } from '../../../shared/format/duration.ts';
 
 const offsetOf = (minutes: number): string =>
@@ -106,5 +106,35 @@ describe('a row of CSV (RFC 4180)', () => {
   });
   it('with semicolons has decimal commas, and quotes what holds a semicolon', () => {
     expect(csvRow([4.5, -0.25, '4.5', 'a;b', 12], 'semicolon')).toBe('4,5;-0,25;4.5;"a;b";12\r\n');
+  });
+});
+
+describe('whole months between two days', () => {
+  // by hand, from a calendar
+  it.each([
+    ['2025-12-01', '2026-12-01', 12],
+    ['2025-12-02', '2026-12-01', 11],
+    ['2026-11-01', '2026-12-01', 1],
+    ['2024-02-29', '2025-02-28', 11],
+    ['2024-02-29', '2025-03-01', 12],
+    ['2026-12-01', '2026-12-01', 0],
+    ['2026-12-02', '2026-12-01', undefined],
+    ['next week', '2026-12-01', undefined],
+  ])('%s to %s: %s', (from, to, whole) => {
+    expect(wholeMonths(from, to)).toBe(whole);
+  });
+  it('a month later on the same day is one more', () => {
+    fc.assert(
+      fc.property(
+        fc.date({ min: new Date('1990-01-01'), max: new Date('2090-01-01'), noInvalidDate: true }),
+        fc.integer({ min: 0, max: 400 }),
+        (from, count) => {
+          const day = Math.min(28, from.getUTCDate());
+          const iso = (months: number): string =>
+            new Date(Date.UTC(from.getUTCFullYear(), from.getUTCMonth() + months, day)).toISOString().slice(0, 10);
+          expect(wholeMonths(iso(0), iso(count))).toBe(count);
+        },
+      ),
+    );
   });
 });

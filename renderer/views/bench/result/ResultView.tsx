@@ -1,3 +1,4 @@
+import { isoDay, wholeMonths } from '../../../../shared/format/date.ts';
 import { useState } from 'react';
 import { lastRound, nextStepIndex, type BenchTest } from '../../../../shared/bench/bench-test.ts';
 import { cellHistory } from '../../../../shared/bench/results/earlier-tests.ts';
@@ -35,7 +36,6 @@ import '../BenchFrame.css';
 import './result.css';
 
 const words = benchResult;
-const MONTH_MS = 30.44 * 86_400_000;
 
 export function ResultView({ testId }: { testId: string }) {
   const doc = useBench((state) => state.lists['bench-test'].find(({ id }) => id === testId));
@@ -243,10 +243,11 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
 }
 
 function aboutOf(test: BenchTest): string {
-  const months = (iso: string): number => Math.floor((test.startedWallMs - Date.parse(`${iso}T00:00:00Z`)) / MONTH_MS);
-  const cells = test.instrument.cells.map(({ channel, installed }) =>
-    installed === undefined ? undefined : bench.instrument.age(bench.channels[channel], months(installed)),
-  );
+  const day = isoDay(test.startedWallMs, test.zoneMinutes);
+  const cells = test.instrument.cells.map(({ channel, installed }) => {
+    const months = installed === undefined ? undefined : wholeMonths(installed, day);
+    return months === undefined ? undefined : bench.instrument.age(bench.channels[channel], months);
+  });
   return [
     test.instrument.serial === undefined ? undefined : bench.instrument.serialShown(test.instrument.serial),
     cells.filter((text) => text !== undefined).join(', '),
