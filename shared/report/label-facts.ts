@@ -1,4 +1,5 @@
 /** The rows of the label at the burner, for the window and the card alike: set-up, adjusters, and what was read as left. */
+import { isoDay } from '../format/date.ts';
 import { formatPosition, formatValue, formatWithUnit, shownAs, type UnitSystem } from '../format/quantity.ts';
 import { cardFigures } from '../tuning/card/card-figures.ts';
 import { conditionsOf } from '../tuning/visit/conditions.ts';
@@ -42,11 +43,14 @@ export function labelRows(visit: Visit, units: UnitSystem): Rows {
   return [...setUpRows(visit, units), ...stages, ...settingRows(visit, left), ...figureRows(visit, left, units)];
 }
 
-/** The day that was set on this visit, before the one in the appliance's papers. */
-export const nextDueOf = (
-  visit: Pick<Visit, 'nextDue'>,
+/** The day that was set on this visit, before the one in the appliance's papers; what was due until this visit is none. */
+export function nextDueOf(
+  visit: Pick<Visit, 'nextDue' | 'startedWallMs' | 'zoneMinutes'>,
   appliance: { readonly nextDue?: string | undefined } | undefined,
-): string | undefined => visit.nextDue ?? appliance?.nextDue;
+): string | undefined {
+  const known = appliance?.nextDue;
+  return visit.nextDue ?? (known !== undefined && known > isoDay(visit.startedWallMs, visit.zoneMinutes) ? known : undefined);
+}
 
 /** What the card says before any figure; undefined for a burner left running. */
 export function labelWarning(visit: Visit, unsafe: boolean): string | undefined {

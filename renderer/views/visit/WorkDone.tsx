@@ -3,14 +3,14 @@ import { useState } from 'react';
 import { defectWeights, toldHow, workKinds, type WorkItem } from '../../../shared/tuning/visit/work-done.ts';
 import { labelWords } from '../../../shared/words/paper/label.ts';
 import { changedWords, workWords as words } from '../../../shared/words/tune/trade.ts';
-import { formatIsoDay } from '../../../shared/format/date.ts';
+import { formatIsoDay, isoDay } from '../../../shared/format/date.ts';
 import { labelRows, labelWarning, nextDueOf } from '../../../shared/report/label-facts.ts';
 import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { KeptField, optionsOf } from '../../fields/KeptField.tsx';
-import { plainText } from '../../fields/typed.ts';
+import { plainText, typedDay } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
 import './visit.css';
 import './work.css';
@@ -271,8 +271,10 @@ function NextDue() {
       hint={words.nextHint}
       shown={visit.nextDue ?? ''}
       parse={(text) => {
-        const read = plainText(text);
-        return read.kind !== 'value' || /^\d{4}-\d{2}-\d{2}$/.test(read.value.trim()) ? read : { kind: 'wrong', error: words.nextWrong };
+        const read = typedDay(text);
+        if (read.kind === 'wrong') return { kind: 'wrong', error: words.nextWrong };
+        const isPast = read.kind === 'value' && read.value <= isoDay(visit.startedWallMs, visit.zoneMinutes);
+        return isPast ? { kind: 'wrong', error: words.nextPast } : read;
       }}
       keep={(day) => {
         const after = day?.trim();

@@ -1,3 +1,4 @@
+import { nextDueOf } from '../label-facts.ts';
 import { formatIsoDay, formatZone } from '../../format/date.ts';
 import { formatNumber, withUnit } from '../../format/quantity.ts';
 import { BTU_PER_KWH } from '../../units/convert.ts';
@@ -17,6 +18,7 @@ const { labels } = recordWords;
 
 export function jobSection({ visit, input, units }: Parts): Section {
   const { appliance } = input;
+  const due = nextDueOf(visit, appliance);
   const times = timesOf(visit);
   const power = (kw: number | undefined): string | undefined =>
     kw === undefined
@@ -53,7 +55,7 @@ export function jobSection({ visit, input, units }: Parts): Section {
     fact(labels.pressurised, visit.pressurised ? recordWords.yes : undefined),
     fact(labels.smokeRule, smokeRuleWords[ruleOf(visit)]),
     // one that was set on the visit is among the work
-    fact(labels.nextDue, appliance?.nextDue === undefined || visit.nextDue !== undefined ? undefined : formatIsoDay(appliance.nextDue)),
+    fact(labels.nextDue, due === undefined || visit.nextDue !== undefined ? undefined : formatIsoDay(due)),
   ];
   return { title: recordWords.job, blocks: [{ kind: 'facts', facts: facts.filter((one) => one !== undefined) }] };
 }

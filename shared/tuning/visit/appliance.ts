@@ -47,7 +47,7 @@ export const Appliance = z.strictObject({
 });
 export type Appliance = z.infer<typeof Appliance>;
 
-/** The machine as it stood on the day of signing: another burner or kind entered later changes nothing of what was signed. Who lives there is not in it. */
+/** The machine as it stood on the day of signing, and when it was due again: another burner, kind or day entered later changes nothing of what was signed. Who lives there is not in it. */
 export const ApplianceSigned = Appliance.pick({
   kind: true,
   maker: true,
@@ -59,6 +59,7 @@ export const ApplianceSigned = Appliance.pick({
   tank: true,
   flueGas: true,
   burner: true,
+  nextDue: true,
 });
 export type ApplianceSigned = z.infer<typeof ApplianceSigned>;
 
@@ -67,22 +68,8 @@ export const applianceSignedOf = (appliance: Appliance): ApplianceSigned => Appl
 /** The appliance as a visit shows it: its machine as signed, the rest as it is known now. */
 export function applianceThen(now: Appliance | undefined, signed: ApplianceSigned | undefined): Appliance | undefined {
   if (now === undefined || signed === undefined) return now;
-  const {
-    format,
-    name,
-    place,
-    owner,
-    contact,
-    consent,
-    pseudonymised: isPseudonym,
-    fuelId,
-    pressurised,
-    figuresCardId,
-    nextDue,
-    notes,
-  } = now;
-  const lasting = { place, owner, contact, consent, pseudonymised: isPseudonym, fuelId, pressurised, figuresCardId, nextDue, notes };
-  return { format, name, ...defined(lasting), ...signed };
+  const lasting = Object.entries(now).filter(([key]) => !(key in ApplianceSigned.shape));
+  return { ...(Object.fromEntries(lasting) as Omit<Appliance, keyof ApplianceSigned>), ...signed };
 }
 
 /** Takes the person out and leaves the machine: what the history of a unit needs stays, who lives there goes. */

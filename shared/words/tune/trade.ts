@@ -133,6 +133,7 @@ export const workWords = {
   next: 'Next visit due',
   nextHint: 'like 2027-11-30',
   nextWrong: 'Type the day like 2027-11-30.',
+  nextPast: 'Type a day after this visit.',
   label: 'Label at the appliance',
   open: 'Work done and defects',
   pages: 'Pages of the report',

@@ -44,6 +44,7 @@ const steam = {
   owner: 'B. Sample',
   burner: { model: 'First' },
   year: 1998,
+  nextDue: '2027-10-01',
 };
 
 it('a signed visit keeps the machine as it stood that day, and the owner as known now', async () => {
@@ -54,10 +55,17 @@ it('a signed visit keeps the machine as it stood that day, and the owner as know
     value(await handlers['visit.edit']({ id: visit.id, changes: [{ path, after }], ...(reason !== undefined && { reason }) }, caller));
   await edit(['notLeftRunning'], leftOff);
   const { visit: signed } = value(await handlers['visit.sign']({ id: visit.id, name: 'A. Technician' }, caller));
-  expect(signed.applianceSigned).toEqual({ kind: 'boiler-steam', burner: { model: 'First' }, year: 1998 });
+  expect(signed.applianceSigned).toEqual({ kind: 'boiler-steam', burner: { model: 'First' }, year: 1998, nextDue: '2027-10-01' });
   expect(signed.signature?.hash).toBe(visitHash(signed));
 
-  const later = { format: 1 as const, name: 'cellar left', kind: 'furnace' as const, owner: 'C. Sample', burner: { model: 'Second' } };
+  const later = {
+    format: 1 as const,
+    name: 'cellar left',
+    nextDue: '2030-01-01',
+    kind: 'furnace' as const,
+    owner: 'C. Sample',
+    burner: { model: 'Second' },
+  };
   value(await handlers['appliance.save']({ id: boiler.id, revision: boiler.revision, appliance: later }, caller));
   const shown = async () => {
     const stored = value(await handlers['visit.get']({ id: visit.id }, caller));
@@ -77,6 +85,7 @@ it('a signed visit keeps the machine as it stood that day, and the owner as know
     kind: 'boiler-steam',
     burner: { model: 'First' },
     year: 1998,
+    nextDue: '2027-10-01',
   });
   expect(paper.signatureHolds).toBe(true);
   // what a steam boiler has to prove is open still, whoever says what it is now

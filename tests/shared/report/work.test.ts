@@ -77,7 +77,19 @@ describe('the label', () => {
   });
   it('names the next visit that was set on this one before the one in the papers', () => {
     expect(rowsOf({}).due.text).toBe('30 November 2027');
-    expect(nextDueOf({}, { nextDue: '2028-01-01' })).toBe('2028-01-01');
+    expect(nextDueOf(smallVisit(), { nextDue: '2028-01-01' })).toBe('2028-01-01');
+  });
+  it('names no day that was due until this visit as the next one', () => {
+    // the visit is on 24 November 2026
+    expect(nextDueOf(smallVisit(), { nextDue: '2026-11-24' })).toBeUndefined();
+    for (const [nextDue, day] of [
+      ['2026-10-01', '1 October 2026'],
+      ['2025-11-24', '24 November 2025'],
+    ] as const) {
+      const report = makeReport({ ...inputOf(smallVisit()), appliance: { format: 1, name: 'cellar', kind: 'boiler-water', nextDue } });
+      for (const part of [report.owner, report.label, report.record]) expect(textOf(part)).not.toContain(day);
+    }
+    expect(nextDueOf(smallVisit(), { nextDue: '2026-11-25' })).toBe('2026-11-25');
   });
   it('shows each stage of a burner with two', () => {
     const { stages } = smallVisit();

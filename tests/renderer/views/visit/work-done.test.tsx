@@ -121,10 +121,20 @@ describe('the next visit', () => {
   } as unknown as AppState['appliance'];
 
   it('is saved with the visit and with its appliance, when it is a day', () => {
-    const { edits, asked } = show({ applianceId: 'a' }, { appliance: stored });
+    const { edits, asked } = show({ applianceId: 'a', startedWallMs: Date.UTC(2026, 10, 24, 9) }, { appliance: stored });
     typeInto(words.next, 'spring');
     expect(edits).toEqual([]);
     expect(screen.getByRole('alert').textContent).toBe(words.nextWrong);
+    for (const no of ['2027-02-30', '2027-13-01']) {
+      typeInto(words.next, no);
+      expect(screen.getByRole('alert').textContent).toBe(words.nextWrong);
+    }
+    // the day of the visit itself, and one before it
+    for (const past of ['2026-11-24', '2020-04-01']) {
+      typeInto(words.next, past);
+      expect(screen.getByRole('alert').textContent).toBe(words.nextPast);
+    }
+    expect(edits).toEqual([]);
     typeInto(words.next, ' 2027-04-01 ');
     expect(edits).toEqual([{ path: ['nextDue'], after: '2027-04-01' }]);
     expect(asked).toEqual([
