@@ -50,10 +50,11 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
       if (isFinished(stored.visit)) watches.delete(id);
       else for (const state of states.values()) if (state.visitId === id) setBurner(state);
       // where the adjusters stood as found is the setting of what was read before it was typed
-      // and what was changed on the burner ends the trial that stood
+      // what was changed on the burner ends the trial that stood, and so does what was moved on it beside another run
       if (
         JSON.stringify(known.visit.settingFound) !== JSON.stringify(stored.visit.settingFound) ||
-        JSON.stringify(known.visit.changes) !== JSON.stringify(stored.visit.changes)
+        JSON.stringify(known.visit.changes) !== JSON.stringify(stored.visit.changes) ||
+        JSON.stringify(known.visit.runs) !== JSON.stringify(stored.visit.runs)
       )
         for (const { visitId, runId } of states.values()) if (visitId === id) plan(runId, AT_ONCE_MS);
       const { fuelId, co2MaxPercent } = stored.visit;

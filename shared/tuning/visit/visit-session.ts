@@ -118,7 +118,26 @@ export function takeTrials(before: Visit, facts: RunFacts): Visit {
   return takeTrialsOf(takeMoves(before, run), run);
 }
 
-function takeTrialsOf(visit: Visit, run: RunFacts): Visit {
+/** There is one burner: what was marked on it beside another run of the visit moved it for this one as well, as long as this one was measured. */
+function withMovesOfOthers(visit: Visit, run: RunFacts): RunFacts {
+  const { runId, startWallMs, ended, marks, readings } = run;
+  const lastMs = ended ? Math.max(0, ...marks.map(({ timeMs }) => timeMs), ...readings.map(({ toMs }) => toMs)) : Infinity;
+  const others = visit.runs
+    .filter(({ id }) => id !== runId)
+    .flatMap(({ id, moves = [] }) =>
+      moves.flatMap(({ wallMs, setting, pumpPa }, index): Mark[] => {
+        const timeMs = wallMs - startWallMs;
+        if (timeMs <= 0 || timeMs >= lastMs) return [];
+        const body =
+          setting !== undefined ? ({ kind: 'adjustment', setting } as const) : ({ kind: 'pressure', pumpPa: pumpPa ?? 0 } as const);
+        return [{ id: `${id}-${index}`, timeMs, body }];
+      }),
+    );
+  return others.length === 0 ? run : { ...run, marks: [...marks, ...others].sort((a, b) => a.timeMs - b.timeMs) };
+}
+
+function takeTrialsOf(visit: Visit, facts: RunFacts): Visit {
+  const run = withMovesOfOthers(visit, facts);
   const before = visit.trials.filter(({ runId }) => runId === run.runId);
   const mine = trialsWithTightening({
     ...run,
@@ -134,7 +153,7 @@ function takeTrialsOf(visit: Visit, run: RunFacts): Visit {
 /** The trials of a run with the setting in force as the last one, counted as the visit counts them. */
 export function numberedTrials(facts: RunFacts, visit?: Visit): NumberedTrial[] {
   const inVisit = visit !== undefined && hasRun(visit, facts.runId);
-  const run = inVisit ? onVisitTime(visit, facts) : facts;
+  const run = inVisit ? withMovesOfOthers(visit, onVisitTime(visit, facts)) : facts;
   const changedAtMs = inVisit ? changedAt(visit, run) : [];
   const trials = trialsWithTightening({ ...run, startSetting: startOf(visit, run) ?? unknown, edits: [], changedAtMs }, { running: true });
   const first = trials[0]?.takenWallMs ?? run.startWallMs;

@@ -5,7 +5,7 @@ import { makeReport } from '../../../../shared/report/make-report.ts';
 import { chosenByItself } from '../../../../shared/tuning/visit/by-itself.ts';
 import { judgeVisit } from '../../../../shared/tuning/advice/safe.ts';
 import { stepsOf } from '../../../../shared/tuning/visit/steps.ts';
-import { takeTrials, type RunFacts } from '../../../../shared/tuning/visit/visit-session.ts';
+import { numberedTrials, takeTrials, type RunFacts } from '../../../../shared/tuning/visit/visit-session.ts';
 import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
 import { readingOf, turnOf } from '../../../renderer/helpers/records.ts';
 import { smallVisit, START } from '../../report/small-visit.ts';
@@ -78,6 +78,35 @@ describe('where the adjusters stood when a run began', () => {
     const second = { ...run, runId: 's', startWallMs: START + 600_000, readings: [readAt('three', 5000)] };
     const both = takeTrials({ ...first, runs: [...first.runs, { id: 's', startWallMs: second.startWallMs, source: 'typed' }] }, second);
     expect(shutters(both)).toEqual(['shutter 7', 'shutter 5', 'shutter 5']);
+  });
+  it('is moved for both of two runs at once by a mark beside one of them', () => {
+    const gas = { ...run, marks: [turnOf('five', 30_000, 5)], readings: [readAt('one', 5000)] };
+    // a gauge of its own that began ten seconds later, and was at rest before and after the shutter was turned, and while it was
+    const draft = {
+      ...run,
+      runId: 'd',
+      startWallMs: START + 10_000,
+      readings: [readAt('before', 0), readAt('across', 10_000), readAt('after', 40_000)],
+    };
+    const joined: Visit = { ...open, runs: [...open.runs, { id: 'd', startWallMs: draft.startWallMs, source: 'port' }] };
+    const both = takeTrials(takeTrials(joined, gas), draft);
+    const told = (visit: Visit) =>
+      visit.trials.filter(({ runId }) => runId === 'd').map(({ reading, setting }) => [reading?.id, setting.positions[0]?.value]);
+    expect(told(both)).toEqual([
+      ['before', 7],
+      ['after', 5],
+    ]);
+    expect(numberedTrials(draft, both).at(-1)?.setting.positions[0]?.value).toBe(5);
+    // the mark is not its own, and is gone with the one who made it
+    expect(both.runs.map(({ id, moves = [] }) => [id, moves.length])).toEqual([
+      ['r', 1],
+      ['d', 0],
+    ]);
+    expect(told(takeTrials(takeTrials(both, { ...gas, marks: [] }), draft))).toEqual([['after', 7]]);
+    // a run that had ended before stays as it was
+    const over = { ...draft, ended: true, readings: [readAt('before', 0)] };
+    expect(told(takeTrials(takeTrials(joined, gas), over))).toEqual([['before', 7]]);
+    expect(takeTrials(takeTrials(joined, gas), over).trials.find(({ runId }) => runId === 'd')?.toMs).toBeUndefined();
   });
   it('is as found while nothing was moved, whatever of it was typed first and put right later', () => {
     const facts = { ...run, readings: [readAt('one', 5000)] };
