@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { defined } from '../../defined.ts';
 
 const short = z.string().max(120);
 
