@@ -2,6 +2,7 @@ import { Suspense, useEffect } from 'react';
 import { common } from '../shared/words/common.ts';
 import { useApp, useParts } from './app-parts.ts';
 import { BrandMark, BrokenSlot } from './components/Signs.tsx';
+import { ViewerStrip } from './components/alerts/ViewerStrip.tsx';
 import { ExportLines } from './components/ExportLines.tsx';
 import { later, Opening, Place } from './components/Later.tsx';
 import { MainPart, SmallPart } from './components/Parts.tsx';
@@ -143,25 +144,6 @@ function WireState() {
           </button>
         )}
       </div>
-    </div>
-  );
-}
-
-/** A second window looks on until it takes over. */
-function ViewerStrip() {
-  const { actions, store } = useParts();
-  const isViewer = useApp((state) => state.role === 'viewer' && state.wire.phase === 'open');
-  if (!isViewer) return null;
-  const takeOver = (): void =>
-    void actions
-      .ask('session.takeOver', {})
-      .then((answer) => answer !== undefined && store.getState().roleChanged(answer.role, store.getState().host?.otherWindows ?? 0));
-  return (
-    <div className="say" role="status">
-      <b className="grow">{common.viewer.title}</b>
-      <button type="button" className="button" onClick={takeOver}>
-        {common.viewer.takeOver}
-      </button>
     </div>
   );
 }

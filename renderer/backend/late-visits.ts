@@ -29,6 +29,6 @@ export function visitsLater(client: Client, store: AppStore, when: Promise<void>
     edit: (changes) => here?.edit(changes),
     nowWallMs: () => here?.nowWallMs() ?? Date.now(),
     answerShift: (setting) => void load().then((visits) => visits.answerShift(setting)),
-    watch: (test, act) => void load().then((visits) => visits.watch(test, act)),
+    watch: (test, act) => load().then((visits) => visits.watch(test, act)),
   };
 }

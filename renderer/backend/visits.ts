@@ -27,7 +27,8 @@ export type Visits = Pick<VisitEdits, 'edit' | 'flush'> & {
   nowWallMs: () => number;
   /** without a setting: nothing was changed */
   answerShift: (setting?: Setting) => void;
-  watch: (test: SafetyTestId, act: WatchAct) => void;
+  /** @returns whether the host took it; why not is said */
+  watch: (test: SafetyTestId, act: WatchAct) => Promise<boolean>;
   /** the newest earlier visit at an appliance that left a reading */
   findLast: (applianceId: string) => Promise<Visit | undefined>;
 };
@@ -205,13 +206,12 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
         if (runId === undefined || question === undefined) return;
         void client.call('visit.answerShift', { runId, questionId: question.id, ...defined({ setting }) }).then(done);
       },
-      watch(test, act) {
+      async watch(test, act) {
         const id = here();
-        if (id === undefined) return;
-        void client.call('visit.watch', { id, test, act, ...runOnScreen() }).then((answer) => {
-          const watches = done<'visit.watch'>(answer);
-          if (watches !== undefined) showWatches(watches);
-        });
+        if (id === undefined) return false;
+        const watches = done<'visit.watch'>(await client.call('visit.watch', { id, test, act, ...runOnScreen() }));
+        if (watches !== undefined) showWatches(watches);
+        return watches !== undefined;
       },
     },
     stop() {

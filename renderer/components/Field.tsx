@@ -162,10 +162,12 @@ export function Choice<T extends string>({ label, value, change, options, width,
   );
 }
 
-export function Check({ label, checked, change }: { label: ReactNode; checked: boolean; change: (checked: boolean) => void }) {
+type CheckProps = { label: ReactNode; checked: boolean; change: (checked: boolean) => void; disabled?: boolean };
+
+export function Check({ label, checked, change, disabled = false }: CheckProps) {
   return (
     <label className="check">
-      <input type="checkbox" checked={checked} onChange={(event) => change(event.target.checked)} />
+      <input type="checkbox" checked={checked} disabled={disabled} onChange={(event) => change(event.target.checked)} />
       <span>{lowered(label)}</span>
     </label>
   );

@@ -10,7 +10,7 @@ import './geometry.css';
 /** Which burner maker's figures hold at this visit. The visit takes a copy; the appliance remembers which one it was. */
 export function FiguresCardField() {
   const { actions } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const cards = useFiguresCards();
   const stored = useApp((state) => state.appliance);
   const { geometry } = visit.setUp;
@@ -18,14 +18,14 @@ export function FiguresCardField() {
   const lastTime = stored?.appliance.figuresCardId;
   const remembered = chosen === undefined ? cards.find(({ id }) => id === lastTime) : undefined;
   const take = (saved: SavedCard | undefined): void => {
-    if (saved === undefined) return void edit({ path: ['setUp', 'geometry', 'card'] }, { path: ['setUp', 'geometry', 'cardId'] });
+    if (saved === undefined) return void put({ path: ['setUp', 'geometry', 'card'] }, { path: ['setUp', 'geometry', 'cardId'] });
     const isFresh = !hasGeometry(visit.setUp);
-    edit(
+    const isTaken = put(
       { path: ['setUp', 'geometry', 'card'], after: saved.card },
       { path: ['setUp', 'geometry', 'cardId'], after: saved.id },
       ...(isFresh ? [{ path: ['setUp', 'lengthUnit'], after: saved.card.lengthUnit }] : []),
     );
-    if (stored !== undefined && stored.appliance.figuresCardId !== saved.id)
+    if (isTaken && stored !== undefined && stored.appliance.figuresCardId !== saved.id)
       void actions.ask('appliance.save', {
         id: stored.id,
         revision: stored.revision,
@@ -49,7 +49,8 @@ export function FiguresCardField() {
         label={label}
         width={200}
         value={chosenHere ?? ''}
-        change={(value) => edit({ path: ['setUp', 'geometry', key], after: value === '' ? undefined : value })}
+        disabled={!may}
+        change={(value) => put({ path: ['setUp', 'geometry', key], after: value === '' ? undefined : value })}
         options={[
           { value: '', text: list.length === 1 && only !== undefined ? words.asOnCard(name(only)) : words.notSaid },
           ...shown.map((value) => ({ value, text: list.includes(value) ? name(value) : words.notOnCard(name(value)) })),
@@ -66,7 +67,8 @@ export function FiguresCardField() {
         label={words.field}
         width={334}
         value={chosen === undefined ? '' : (geometry?.cardId ?? 'own')}
-        change={(id) => may && take(cards.find((one) => one.id === id))}
+        disabled={!may}
+        change={(id) => take(cards.find((one) => one.id === id))}
         options={[
           { value: '', text: words.none },
           ...(chosen !== undefined && !known ? [{ value: geometry?.cardId ?? 'own', text: nameOf(chosen) }] : []),

@@ -35,7 +35,7 @@ export function NozzleRest({ lead: { here, side, now } }: { lead: Lead }) {
           width={150}
           disabled={!may}
           change={(pattern) =>
-            edit({
+            here.put({
               path: ['setUp', 'nozzlePattern'],
               after: { ...visit.setUp.nozzlePattern, [side]: pattern === '' ? undefined : pattern },
             })

@@ -13,7 +13,7 @@ import './geometry.css';
 /** Printed, its bar measured, the length typed back: a sheet that is off by more than 1 % is refused. */
 export function TrueSizeDialog({ close }: { close: () => void }) {
   const { actions, visits } = useParts();
-  const { visit, units, edit, may } = useVisit();
+  const { visit, units, put, may } = useVisit();
   const proven = visit.setUp.geometry?.trueSize;
   const [paper, setPaper] = useState<'a4' | 'letter'>(units === 'us' ? 'letter' : 'a4');
   const [typed, setTyped] = useState('');
@@ -50,7 +50,7 @@ export function TrueSizeDialog({ close }: { close: () => void }) {
           disabled={!may || measured?.ok !== true || error !== undefined}
           onClick={() => {
             if (measured?.ok === true)
-              edit({ path: ['setUp', 'geometry', 'trueSize'], after: { barMm: measured.value, paper, wallMs: visits.nowWallMs() } });
+              put({ path: ['setUp', 'geometry', 'trueSize'], after: { barMm: measured.value, paper, wallMs: visits.nowWallMs() } });
           }}
         >
           {words.save}

@@ -14,10 +14,10 @@ const order: readonly ChangeKind[] = ['nozzle', 'pressure', 'head', 'electrodes'
 
 export function ChangedList() {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const stale = visit.trials.flatMap((trial, at) => (staleReason(trial, visit) === undefined ? [] : [at + 1]));
   const add = (kind: ChangeKind): void =>
-    void edit({ path: ['changes', visit.changes.length], after: { wallMs: visits.nowWallMs(), kind } });
+    void put({ path: ['changes', visit.changes.length], after: { wallMs: visits.nowWallMs(), kind } });
   return (
     <section aria-label={words.title} className="changed-list">
       <h2>{words.title}</h2>
@@ -43,7 +43,7 @@ export function ChangedList() {
 }
 
 function ChangeRow({ change, at }: { change: Change; at: number }) {
-  const { visit, may, edit } = useVisit();
+  const { visit, may, edit, put } = useVisit();
   const what = words.kinds[change.kind];
   const keep = (key: 'before' | 'after') => (text: string | undefined) => {
     const { [key]: _gone, ...rest } = change;
@@ -59,7 +59,7 @@ function ChangeRow({ change, at }: { change: Change; at: number }) {
           className="button small"
           aria-label={`${words.remove}: ${what}`}
           disabled={!may}
-          onClick={() => edit({ path: ['changes'], after: visit.changes.filter((_, index) => index !== at) })}
+          onClick={() => put({ path: ['changes'], after: visit.changes.filter((_, index) => index !== at) })}
         >
           {words.remove}
         </button>

@@ -5,11 +5,13 @@ import { roomCoWords } from '../../../shared/words/tune/alarms.ts';
 import { alarmWords as words } from '../../../shared/words/tune/alarms.ts';
 import { common } from '../../../shared/words/common.ts';
 import { useApp, useParts } from '../../app-parts.ts';
+import { HostAlert } from '../../components/alerts/HostAlert.tsx';
+import { ViewerStrip } from '../../components/alerts/ViewerStrip.tsx';
 import { AlarmSign } from '../../components/Signs.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
 import { useEscape } from '../../components/use-escape.ts';
-import { selectUnits } from '../../state/selectors.ts';
+import { selectMayAct, selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedPlain } from '../../fields/typed.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import { RunningWatch } from './safety/RunningWatch.tsx';
@@ -68,6 +70,8 @@ function EverybodyOut({ ppm }: { ppm: number }) {
   const count = useApp((state) => state.visit?.roomCo.length ?? 0);
   const hasVisit = useApp((state) => state.visit !== undefined);
   const [text, setText] = useState('');
+  const [refused, setRefused] = useState<string>();
+  const mayAct = useApp(selectMayAct);
   const dialog = useRef<HTMLDialogElement>(null);
   const show = (): void => {
     if (dialog.current?.open === false) dialog.current.showModal();
@@ -95,18 +99,35 @@ function EverybodyOut({ ppm }: { ppm: number }) {
           noValidate
           onSubmit={(event) => {
             event.preventDefault();
-            if (typed.kind !== 'value' || typed.value < 0) return;
-            visits.edit([{ path: ['roomCo', count], after: { wallMs: visits.nowWallMs(), ppm: typed.value } }]);
+            if (!mayAct) return;
+            if (typed.kind !== 'value' || typed.value < 0) return setRefused(errorOf(typed) ?? common.fieldErrors.empty);
+            const why = visits.edit([{ path: ['roomCo', count], after: { wallMs: visits.nowWallMs(), ppm: typed.value } }]);
+            if (why !== undefined) return setRefused(why.detail ?? why.code);
             setText('');
           }}
         >
-          <Field label={words.roomAgain} value={text} change={setText} unit="ppm" width={200} error={errorOf(typed)} first />
-          <button type="submit" className="button">
+          <Field
+            label={words.roomAgain}
+            value={text}
+            change={(next) => {
+              setText(next);
+              setRefused(undefined);
+            }}
+            unit="ppm"
+            width={200}
+            error={errorOf(typed) ?? refused}
+            disabled={!mayAct}
+            first
+          />
+          <button type="submit" className="button" disabled={!mayAct}>
             {words.roomUse}
           </button>
           <p>{words.roomCleared}</p>
         </form>
       )}
+      {/* it lies over everything else: who may only look takes the controls here, and what the host refuses is said here */}
+      <ViewerStrip />
+      <HostAlert />
     </dialog>
   );
 }

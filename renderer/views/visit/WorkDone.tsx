@@ -1,6 +1,5 @@
 /** Work done, parts, defects left, who was told, and when the next visit is due. */
-import { useState } from 'react';
-import { defectWeights, toldHow, workKinds, type WorkItem } from '../../../shared/tuning/visit/work-done.ts';
+import { toldHow, workKinds, type WorkItem } from '../../../shared/tuning/visit/work-done.ts';
 import { labelWords } from '../../../shared/words/paper/label.ts';
 import { changedWords, workWords as words } from '../../../shared/words/tune/trade.ts';
 import { formatIsoDay, isoDay } from '../../../shared/format/date.ts';
@@ -8,20 +7,21 @@ import { labelRows, labelWarning, nextDueOf } from '../../../shared/report/label
 import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { Choice, Field } from '../../components/Field.tsx';
+import { Choice } from '../../components/Field.tsx';
 import { KeptField, optionsOf } from '../../fields/KeptField.tsx';
 import { plainText, typedDay } from '../../fields/typed.ts';
+import { Defects } from './Defects.tsx';
 import { useVisit } from './use-visit.ts';
 import './visit.css';
 import './work.css';
 
 export function WorkDone() {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const work = visit.work ?? [];
   const add = (kind: WorkItem['kind']): void => {
     const item = { wallMs: visits.nowWallMs(), kind };
-    edit(visit.work === undefined ? { path: ['work'], after: [item] } : { path: ['work', work.length], after: item });
+    put(visit.work === undefined ? { path: ['work'], after: [item] } : { path: ['work', work.length], after: item });
   };
   return (
     <div className="work-done">
@@ -62,7 +62,7 @@ export function WorkDone() {
 }
 
 function WorkRow({ item, at }: { item: WorkItem; at: number }) {
-  const { visit, may, edit } = useVisit();
+  const { visit, may, edit, put } = useVisit();
   const what = words.kinds[item.kind];
   const keep = (key: 'note' | 'part') => (text: string | undefined) => {
     const { [key]: _gone, ...rest } = item;
@@ -97,7 +97,7 @@ function WorkRow({ item, at }: { item: WorkItem; at: number }) {
         className="button small"
         aria-label={`${changedWords.remove}: ${what}`}
         disabled={!may}
-        onClick={() => edit({ path: ['work'], after: (visit.work ?? []).filter((_, index) => index !== at) })}
+        onClick={() => put({ path: ['work'], after: (visit.work ?? []).filter((_, index) => index !== at) })}
       >
         ×
       </button>
@@ -138,87 +138,9 @@ function Label() {
   );
 }
 
-function Defects() {
-  const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
-  const [text, setText] = useState('');
-  const defects = visit.defects ?? [];
-  const add = (): void => {
-    const what = text.trim();
-    if (what === '') return;
-    const defect = { wallMs: visits.nowWallMs(), text: what.slice(0, 300), weight: 'repair-soon' };
-    const refused = edit(
-      visit.defects === undefined ? { path: ['defects'], after: [defect] } : { path: ['defects', defects.length], after: defect },
-    );
-    if (refused === undefined) setText('');
-  };
-  return (
-    <section aria-label={words.defects}>
-      <h2>{words.defects}</h2>
-      {defects.length === 0 && <p className="second">{words.noDefects}</p>}
-      {defects.length > 0 && (
-        <div className="work-row work-head" aria-hidden="true">
-          <span />
-          <span>{words.weight}</span>
-          <span>{words.tag}</span>
-        </div>
-      )}
-      <ul className="work-list">
-        {defects.map((defect, at) => (
-          <li key={`${defect.wallMs}-${at}`} className="work-row">
-            <b>{defect.text}</b>
-            <Choice
-              bare
-              label={`${words.weight}: ${defect.text}`}
-              value={defect.weight}
-              disabled={!may}
-              change={(weight) => edit({ path: ['defects', at], after: { ...defect, weight } })}
-              options={defectWeights.map((value) => ({ value, text: words.weights[value] }))}
-            />
-            <KeptField
-              name={`defect-tag-${at}`}
-              label={`${words.tag}: ${defect.text}`}
-              bare
-              numeric={false}
-              disabled={!may}
-              shown={defect.tag ?? ''}
-              parse={plainText}
-              keep={(tag) => {
-                const { tag: _gone, ...rest } = defect;
-                return edit({ path: ['defects', at], after: tag === undefined ? rest : { ...rest, tag } });
-              }}
-            />
-            <button
-              type="button"
-              className="button small"
-              aria-label={`${changedWords.remove}: ${defect.text}`}
-              disabled={!may}
-              onClick={() => edit({ path: ['defects'], after: defects.filter((_, index) => index !== at) })}
-            >
-              ×
-            </button>
-          </li>
-        ))}
-      </ul>
-      <form
-        className="form-row align-end"
-        onSubmit={(event) => {
-          event.preventDefault();
-          add();
-        }}
-      >
-        <Field label={words.defect} value={text} change={setText} numeric={false} width={330} disabled={!may} />
-        <button type="submit" className="button" disabled={!may || text.trim() === ''}>
-          {words.addDefect}
-        </button>
-      </form>
-    </section>
-  );
-}
-
 function Told() {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, edit, put } = useVisit();
   const told = visit.ownerTold;
   return (
     <>
@@ -247,7 +169,7 @@ function Told() {
             value={told.how}
             width={150}
             disabled={!may}
-            change={(how) => edit({ path: ['ownerTold'], after: { ...told, how } })}
+            change={(how) => put({ path: ['ownerTold'], after: { ...told, how } })}
             options={optionsOf(words.hows).filter(({ value }) => toldHow.includes(value))}
           />
         </div>

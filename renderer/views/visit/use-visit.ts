@@ -25,11 +25,13 @@ export type VisitHere = {
   /** false: signed, closed, or a window that may only look */
   may: boolean;
   edit: (...changes: VisitChange[]) => string | undefined;
+  /** For a press, which has no field to say it in: a refusal is a notice. @returns whether the visit took it */
+  put: (...changes: VisitChange[]) => boolean;
 };
 
 /** Only inside screens that are shown while a visit is open. */
 export function useVisit(): VisitHere {
-  const { visits } = useParts();
+  const { visits, store } = useParts();
   const visit = useApp((state) => state.visit);
   const stageName = useApp((state) => state.visitStage);
   const units = useApp(selectUnits);
@@ -45,6 +47,11 @@ export function useVisit(): VisitHere {
     edit: (...changes) => {
       const refused = visits.edit(changes);
       return refused === undefined ? undefined : (refused.detail ?? refused.code);
+    },
+    put: (...changes) => {
+      const refused = visits.edit(changes);
+      if (refused !== undefined) store.getState().commandFailed(refused);
+      return refused === undefined;
     },
   };
 }

@@ -209,7 +209,7 @@ describe('what a press asks of the host', () => {
     await rest();
     const before = calls.length;
     expect(await visits.sign('A')).toBe(false);
-    visits.watch('flame-failure', 'press');
+    expect(await visits.watch('flame-failure', 'press')).toBe(false);
     visits.answerShift();
     expect(calls).toHaveLength(before);
   });
@@ -217,8 +217,7 @@ describe('what a press asks of the host', () => {
     const watches = [{ test: 'flame-failure', elapsedS: 0, running: true, laps: [] }];
     const { visits, store, of } = begin({ 'visit.open': stored(oilVisit()), 'visit.watch': { watches } }, running);
     await visits.open('v');
-    visits.watch('flame-failure', 'press');
-    await rest();
+    expect(await visits.watch('flame-failure', 'press')).toBe(true);
     expect(of('visit.watch')).toEqual([{ id: 'v', test: 'flame-failure', act: 'press', runId: 'run-1' }]);
     expect(store.getState().watches['flame-failure']?.running).toBe(true);
   });

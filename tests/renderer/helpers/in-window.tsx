@@ -57,6 +57,10 @@ export function inWindow(part: ReactNode, state: Partial<AppState>, answers: Rec
     },
     actions: {
       ask: (name: string, input: unknown) => Promise.resolve(answerTo(name, input)),
+      changeSettings: (patch: unknown) => {
+        answerTo('settings.change', { patch });
+        return Promise.resolve();
+      },
       mark: (body: unknown, where: unknown) => {
         seen.marks.push(body);
         return Promise.resolve(seen.onMark.current(body, where));
@@ -66,7 +70,11 @@ export function inWindow(part: ReactNode, state: Partial<AppState>, answers: Rec
       edit: (changes: VisitChange[]) => void seen.edits.push(...changes),
       nowWallMs: () => 5,
       flush: () => Promise.resolve(),
-      watch: (test: string, what: unknown) => void seen.asked.push({ name: 'visit.watch', input: { test, act: what } }),
+      // null: refused
+      watch: (test: string, what: unknown) => {
+        seen.asked.push({ name: 'visit.watch', input: { test, act: what } });
+        return Promise.resolve(answers['visit.watch'] !== null);
+      },
     },
   } as unknown as AppParts;
   const { container } = render(<AppContext value={parts}>{part}</AppContext>);

@@ -14,7 +14,7 @@ import './card.css';
 
 /** The card, its rule and what it says over all; or that there is none. */
 export function CardHead({ verdicts, open }: { verdicts: readonly LineVerdict[]; open: (window: 'choose' | 'edit') => void }) {
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const card = visit.targetCard;
   const overall = verdicts.length === 0 ? undefined : overallVerdict(verdicts);
   return (
@@ -40,7 +40,7 @@ export function CardHead({ verdicts, open }: { verdicts: readonly LineVerdict[];
         </p>
       </div>
       {card === undefined && visit.withoutCard !== true && (
-        <button type="button" className="button" disabled={!may} onClick={() => edit({ path: ['withoutCard'], after: true })}>
+        <button type="button" className="button" disabled={!may} onClick={() => put({ path: ['withoutCard'], after: true })}>
           {words.without}
         </button>
       )}

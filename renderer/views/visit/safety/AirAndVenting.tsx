@@ -4,9 +4,8 @@ import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx'
 import type { VentItem, Venting } from '../../../../shared/tuning/safety/venting.ts';
 import { ventWords as words } from '../../../../shared/words/visit/venting.ts';
 import { safetyScreen } from '../../../../shared/words/visit/screens/safety.ts';
-import { useParts } from '../../../app-parts.ts';
-import { KeptField } from '../../../fields/KeptField.tsx';
-import { plainText } from '../../../fields/typed.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { Field } from '../../../components/Field.tsx';
 import { JudgeButton } from './SafetyParts.tsx';
 import { StepFrame } from '../steps/frame/StepFrame.tsx';
 import { useVisit } from '../use-visit.ts';
@@ -74,16 +73,22 @@ function VentList({
 
 function OneItem({ item, venting, list, goOn }: { item: VentItem; venting: Venting; list: React.ReactNode; goOn: () => void }) {
   const { visits, sounds } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const before = venting.checks.findLast((check) => check.item === item);
-  const [note, setNote] = useState(before?.note ?? '');
+  // a note that is typed stays with its item while another one is looked at
+  const noteName = `vent-note.${item}`;
+  const keepText = useApp((state) => state.fieldTyped);
+  const note = useApp((state) => state.fieldTexts[noteName]) ?? before?.note ?? '';
   const judge = (result: 'pass' | 'fail' | 'not-applicable'): void => {
     const check = { item, result, ...(note.trim() === '' ? {} : { note: note.trim().slice(0, 300) }), wallMs: visits.nowWallMs() };
-    edit(
+    const isSaved = put(
       visit.venting === undefined
         ? { path: ['venting'], after: { ...noVenting, checks: [check] } }
         : { path: ['venting', 'checks', venting.checks.length], after: check },
     );
+    // the note stays in its field, and the item in front
+    if (!isSaved) return;
+    keepText(noteName, undefined);
     sounds.play('mark');
     goOn();
   };
@@ -111,18 +116,13 @@ function OneItem({ item, venting, list, goOn }: { item: VentItem; venting: Venti
               <b>{words.results[before.result]}</b> {words.at(formatClock(before.wallMs, visit.zoneMinutes, 'minutes'))}
             </p>
           )}
-          <KeptField
-            name={`vent-${item}`}
+          <Field
             label={words.note}
             numeric={false}
             width="min(560px, 100%)"
             disabled={!may}
-            shown={note}
-            parse={plainText}
-            keep={(text) => {
-              setNote(text ?? '');
-              return undefined;
-            }}
+            value={note}
+            change={(text) => keepText(noteName, text)}
           />
         </section>
       </div>

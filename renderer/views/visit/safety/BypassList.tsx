@@ -9,7 +9,7 @@ import './safety.css';
 /** Every jumper and unplugged detector, from before it is made until it is out again. */
 export function BypassList({ offered }: { offered: boolean }) {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, edit, put } = useVisit();
   const [what, setWhat] = useState('');
   const [refused, setRefused] = useState<string>();
   const anything = visit.bypasses.length > 0;
@@ -46,7 +46,7 @@ export function BypassList({ offered }: { offered: boolean }) {
                   type="button"
                   className="button"
                   disabled={!may}
-                  onClick={() => edit({ path: ['bypasses', at, 'closedWallMs'], after: visits.nowWallMs() })}
+                  onClick={() => put({ path: ['bypasses', at, 'closedWallMs'], after: visits.nowWallMs() })}
                 >
                   {words.bypassClose}
                 </button>

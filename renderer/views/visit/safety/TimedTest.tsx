@@ -1,12 +1,13 @@
-import { useState } from 'react';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { HAND_TIMING_EXPANDED_S, type SafetyTest } from '../../../../shared/tuning/safety/safety-plan.ts';
 import type { Control } from '../../../../shared/tuning/safety/timed-test.ts';
 import { controlWords, safetyWords, timingMissing, timingNotes } from '../../../../shared/words/visit/safety-tests.ts';
 import { safetyScreen as words } from '../../../../shared/words/visit/screens/safety.ts';
+import type { VisitChange } from '../../../backend/visit-edits.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { Key } from '../../../components/Key.tsx';
-import { errorOf, typedWithin, valueOf } from '../../../fields/typed.ts';
+import { KeptField } from '../../../fields/KeptField.tsx';
+import { errorOf, typedWithin } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 import { InferredTime } from './InferredTime.tsx';
 import { TimeScale } from './TimeScale.tsx';
@@ -16,14 +17,13 @@ import './TimedTest.css';
 
 /** The watch of one test, the time on its control, and the press that starts and stops it. */
 export function TimedTest({ test, timing, measuredBefore }: { test: SafetyTest; timing: Timing; measuredBefore: boolean }) {
-  const { visit, may, edit } = useVisit();
+  const { visit, may, edit, put } = useVisit();
   const { watch, seconds, rated, typedRated, ratedSeconds, startedFrom, restartS, timed, control, recycles, judged } = timing;
   const text = safetyWords[test.id];
-  const editControl = (part: Partial<Control>): string | undefined =>
-    edit({
-      path: ['control'],
-      after: Object.fromEntries(Object.entries({ ...control, ...part }).filter(([, value]) => value !== undefined)),
-    });
+  const controlWith = (part: Partial<Control>): VisitChange => ({
+    path: ['control'],
+    after: Object.fromEntries(Object.entries({ ...control, ...part }).filter(([, value]) => value !== undefined)),
+  });
   return (
     <>
       <div className="watch">
@@ -71,6 +71,7 @@ export function TimedTest({ test, timing, measuredBefore }: { test: SafetyTest; 
             label={controlWords.startedFrom}
             value={startedFrom}
             width={220}
+            disabled={!may}
             change={timing.setStartedFrom}
             options={(timed === 'flame-failure' ? (['flame-lost'] as const) : (['valve-opens', 'burner-starts'] as const)).map((value) => ({
               value,
@@ -82,7 +83,8 @@ export function TimedTest({ test, timing, measuredBefore }: { test: SafetyTest; 
               label={controlWords.onFlameLoss}
               value={control.onFlameLoss ?? ''}
               width={230}
-              change={(value) => editControl({ onFlameLoss: value === '' ? undefined : value })}
+              disabled={!may}
+              change={(value) => put(controlWith({ onFlameLoss: value === '' ? undefined : value }))}
               options={(['', 'locks-out', 'recycles'] as const).map((value) => ({
                 value,
                 text: controlWords.onFlameLosses[value],
@@ -94,7 +96,7 @@ export function TimedTest({ test, timing, measuredBefore }: { test: SafetyTest; 
               name="valve-on-delay"
               label={controlWords.valveOnDelay}
               value={control.valveOnDelayS}
-              keep={(valveOnDelayS) => editControl({ valveOnDelayS })}
+              keep={(valveOnDelayS) => edit(controlWith({ valveOnDelayS }))}
             />
           )}
           {recycles && (
@@ -102,13 +104,18 @@ export function TimedTest({ test, timing, measuredBefore }: { test: SafetyTest; 
               name="recycle-wait"
               label={controlWords.recycleWait}
               value={control.recycleWaitS}
-              keep={(recycleWaitS) => editControl({ recycleWaitS })}
+              keep={(recycleWaitS) => edit(controlWith({ recycleWaitS }))}
             />
           )}
         </div>
       )}
       <div className="watch-buttons">
-        <button type="button" className="button main watch-main" disabled={!may || watch.phase === 'stopped'} onClick={watch.press}>
+        <button
+          type="button"
+          className="button main watch-main"
+          disabled={!may || watch.phase === 'stopped'}
+          onClick={() => void watch.press()}
+        >
           {watch.phase === 'running' ? (text.stopKey ?? words.stop) : (text.startKey ?? words.start)} <Key action="mark" />
         </button>
         {recycles && (
@@ -137,14 +144,16 @@ function SecondsField({
   keep: (seconds: number | undefined) => string | undefined;
 }) {
   const { may } = useVisit();
-  const [text, setText] = useState(value === undefined ? '' : String(value));
-  const typed = typedWithin(text, { low: 0.1, high: 3600 });
-  const leave = (): void => {
-    if (typed.kind !== 'wrong') keep(valueOf(typed));
-  };
   return (
-    <div key={name} onBlur={leave}>
-      <Field label={label} value={text} change={setText} unit="s" width={150} error={errorOf(typed)} disabled={!may} />
-    </div>
+    <KeptField
+      name={`control.${name}`}
+      label={label}
+      shown={value === undefined ? '' : String(value)}
+      parse={(text) => typedWithin(text, { low: 0.1, high: 3600 })}
+      keep={keep}
+      unit="s"
+      width={150}
+      disabled={!may}
+    />
   );
 }

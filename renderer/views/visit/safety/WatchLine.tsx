@@ -2,6 +2,7 @@ import type { SafetyTestId } from '../../../../shared/tuning/safety/safety-plan.
 import { safetyScreen as words, safetyTitle } from '../../../../shared/words/visit/screens/safety.ts';
 import { useApp } from '../../../app-parts.ts';
 import { useStopwatch } from './use-stopwatch.ts';
+import { selectMayAct } from '../../../state/selectors.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import '../visit.css';
 import './safety.css';
@@ -13,6 +14,7 @@ export function WatchLine({ test }: { test: SafetyTestId }) {
   const stepChosen = useApp((state) => state.stepChosen);
   const safetyTestChosen = useApp((state) => state.safetyTestChosen);
   const far = useApp((state) => state.far);
+  const mayAct = useApp(selectMayAct);
   const farTurned = useApp((state) => state.farTurned);
   const goBack = (): void => {
     panelOpened(undefined);
@@ -33,8 +35,9 @@ export function WatchLine({ test }: { test: SafetyTestId }) {
       <button
         type="button"
         className="button main"
+        disabled={!mayAct}
         onClick={() => {
-          watch.press();
+          void watch.press();
           goBack();
         }}
       >

@@ -12,6 +12,7 @@ import {
 import { ventWords as words } from '../../../../shared/words/visit/venting.ts';
 import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
+import type { VisitChange } from '../../../backend/visit-edits.ts';
 import { selectRun } from '../../../state/selectors.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText } from '../../../fields/typed.ts';
@@ -42,7 +43,7 @@ const filled = (measured: PhaseFigures | undefined, typed: PhaseFigures | undefi
 
 export function WorstCaseTest({ venting, list }: { venting: Venting; list: React.ReactNode }) {
   const { visits, actions, sounds } = useParts();
-  const { visit, units, may, edit } = useVisit();
+  const { visit, units, may, edit, put: press } = useVisit();
   const record = useApp(selectRun);
   const panelOpened = useApp((state) => state.panelOpened);
   const at = venting.worstCases.length - 1;
@@ -61,12 +62,11 @@ export function WorstCaseTest({ venting, list }: { venting: Venting; list: React
   const phaseMs = newest === undefined ? 0 : nowMs - (newest.onFromMs ?? newest.offFromMs);
   const left = Math.max(0, LEAST_PHASE_MS - phaseMs);
 
-  const put = (test: WorstCase, index: number): string | undefined =>
-    edit(
-      visit.venting === undefined
-        ? { path: ['venting'], after: { ...noVenting, worstCases: [test] } }
-        : { path: ['venting', 'worstCases', index], after: test },
-    );
+  const changed = (test: WorstCase, index: number): VisitChange =>
+    visit.venting === undefined
+      ? { path: ['venting'], after: { ...noVenting, worstCases: [test] } }
+      : { path: ['venting', 'worstCases', index], after: test };
+  const put = (test: WorstCase, index: number): string | undefined => edit(changed(test, index));
   const fans = (areOn: boolean): void => {
     if (record?.info.simulator === undefined) return;
     void actions.ask('simulator.part', {
@@ -78,7 +78,7 @@ export function WorstCaseTest({ venting, list }: { venting: Venting; list: React
   };
   const begin = (): void => {
     if (record === undefined) return;
-    put(
+    const begun = changed(
       {
         runId: record.info.runId,
         startWallMs: visits.nowWallMs(),
@@ -88,25 +88,26 @@ export function WorstCaseTest({ venting, list }: { venting: Venting; list: React
       },
       isLost ? at : at + 1,
     );
+    // what the visit does not take leaves no mark in the run, no sound and no fan that turns
+    if (!press(begun)) return;
     void actions.mark({ kind: 'note', text: words.mark.off });
     sounds.play('mark');
   };
   const fansOn = (): void => {
     if (!isRunning) return;
-    put({ ...newest, onFromMs: Math.round(nowMs) }, at);
+    if (!press(changed({ ...newest, onFromMs: Math.round(nowMs) }, at))) return;
     void actions.mark({ kind: 'note', text: words.mark.on });
     fans(true);
     sounds.play('mark');
   };
   const save = (): void => {
     if (!isRunning || on === undefined) return;
-    put({ ...newest, off, on, toMs: Math.round(nowMs), savedWallMs: visits.nowWallMs() }, at);
+    if (!press(changed({ ...newest, off, on, toMs: Math.round(nowMs), savedWallMs: visits.nowWallMs() }, at))) return;
     fans(false);
     sounds.play('mark');
   };
   const stop = (): void => {
-    edit({ path: ['venting', 'worstCases'], after: venting.worstCases.slice(0, -1) });
-    fans(false);
+    if (press({ path: ['venting', 'worstCases'], after: venting.worstCases.slice(0, -1) })) fans(false);
   };
   const main: MainAct =
     !canMeasure && !isRunning

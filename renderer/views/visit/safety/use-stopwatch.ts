@@ -8,7 +8,8 @@ export type Stopwatch = {
   phase: 'ready' | 'running' | 'stopped';
   /** from the start to each lap, s */
   laps: readonly number[];
-  press: () => void;
+  /** @returns whether the host took it */
+  press: () => Promise<boolean>;
   lap: () => void;
   reset: () => void;
 };
@@ -29,8 +30,8 @@ export function useStopwatch(test: SafetyTestId, everyMs = 50): Stopwatch {
     return () => clearInterval(timer);
   }, [running, everyMs]);
   const press = useCallback(() => visits.watch(test, 'press'), [visits, test]);
-  const lap = useCallback(() => visits.watch(test, 'lap'), [visits, test]);
-  const reset = useCallback(() => visits.watch(test, 'reset'), [visits, test]);
+  const lap = useCallback(() => void visits.watch(test, 'lap'), [visits, test]);
+  const reset = useCallback(() => void visits.watch(test, 'reset'), [visits, test]);
   const seconds = watch === undefined ? 0 : watch.elapsedS + (running ? Math.max(0, now - watch.heardAt) / 1000 : 0);
   return {
     seconds,

@@ -6,7 +6,7 @@ import { useVisit } from '../use-visit.ts';
 import '../visit.css';
 
 export function AdjusterKinds() {
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const unsaid = visit.adjusters.filter((adjuster) => kindOf(adjuster) === undefined);
   if (unsaid.length === 0 || !may) return null;
   return (
@@ -18,7 +18,7 @@ export function AdjusterKinds() {
           label={`${adjuster.name} ${settingsWords.adjusterKind}`}
           value=""
           width={170}
-          change={(kind) => kind !== '' && edit({ path: ['adjusters', visit.adjusters.indexOf(adjuster)], after: { ...adjuster, kind } })}
+          change={(kind) => kind !== '' && put({ path: ['adjusters', visit.adjusters.indexOf(adjuster)], after: { ...adjuster, kind } })}
           options={(['', ...adjusterKinds] as const).map((value) => ({ value, text: settingsWords.adjusterKinds[value] }))}
         />
       ))}

@@ -19,7 +19,7 @@ const LEAST_LETTERS = 3;
 
 /** From the records, or a new one by its name. What is on the plates can be added in Records. */
 export function ApplianceField() {
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const appliance = useApp((state) => state.appliance);
   const [searching, setSearching] = useState(false);
   const { visits, store } = useParts();
@@ -58,7 +58,7 @@ export function ApplianceField() {
   return (
     <ApplianceSearch
       choose={(id) => {
-        edit({ path: ['applianceId'], after: id });
+        if (!put({ path: ['applianceId'], after: id })) return;
         setSearching(false);
         void takeOver(id);
       }}

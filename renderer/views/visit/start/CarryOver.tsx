@@ -11,7 +11,7 @@ import { useVisit } from '../use-visit.ts';
 /** Said as it was done: taken over when the appliance is chosen, and offered again for what was emptied since. */
 export function CarryOver() {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const last = useApp((state) => state.lastVisit);
   const said = useApp((state) => state.carriedOver);
   if (last === undefined || !may) return null;
@@ -30,7 +30,7 @@ export function CarryOver() {
     );
   return (
     <div className="form-row align-middle">
-      <button type="button" className="button" onClick={() => edit(...changes)}>
+      <button type="button" className="button" onClick={() => put(...changes)}>
         {carryWords.button(last.number)}
       </button>
       <span className="second">{carryWords.offers(parts.map((part) => carryWords.parts[part])) + unsigned}</span>

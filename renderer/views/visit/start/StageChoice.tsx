@@ -7,14 +7,14 @@ import './start.css';
 
 /** One stage or two; each has its own as-found, air curve and as-left. */
 export function StageChoice() {
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const stageChosen = useApp((state) => state.stageChosen);
   const isTwo = visit.stages.length > 1;
   const isUsed = visit.trials.some(({ setting }) => setting.stage !== visit.stages[0]?.name);
   const change = (count: 'one' | 'two'): void => {
     if ((count === 'two') === isTwo || (count === 'one' && isUsed)) return;
-    edit({ path: ['stages'], after: count === 'two' ? [...visit.stages, { name: '2' }] : visit.stages.slice(0, 1) });
-    stageChosen(visit.stages[0]?.name ?? '1');
+    const isTaken = put({ path: ['stages'], after: count === 'two' ? [...visit.stages, { name: '2' }] : visit.stages.slice(0, 1) });
+    if (isTaken) stageChosen(visit.stages[0]?.name ?? '1');
   };
   return (
     <div className="form-row">

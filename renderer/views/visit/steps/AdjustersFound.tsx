@@ -11,7 +11,7 @@ import type { VisitHere } from '../use-visit.ts';
 import { formatPosition } from '../../../../shared/format/quantity.ts';
 import '../visit.css';
 
-export function AdjustersFound({ here: { visit, stage, may, edit, formats } }: { here: VisitHere }) {
+export function AdjustersFound({ here: { visit, stage, may, edit, put, formats } }: { here: VisitHere }) {
   const setting = visit.settingFound;
   const lastVisit = useApp((state) => state.lastVisit);
   const left = setting === undefined ? settingLeft(lastVisit, stage.name, visit.adjusters) : undefined;
@@ -44,7 +44,7 @@ export function AdjustersFound({ here: { visit, stage, may, edit, formats } }: {
         );
       })}
       {left !== undefined && (
-        <button type="button" className="button" disabled={!may} onClick={() => edit({ path: ['settingFound'], after: left })}>
+        <button type="button" className="button" disabled={!may} onClick={() => put({ path: ['settingFound'], after: left })}>
           {words.sameAsLeft(settingWords(left))}
         </button>
       )}

@@ -41,7 +41,7 @@ import './frame/StepFrame.css';
 export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
   const { actions, sounds, store } = useParts();
   const entryOpened = useApp((state) => state.entryOpened);
-  const { visit, stage, stageIndex, units, formats, may, edit } = useVisit();
+  const { visit, stage, stageIndex, units, formats, may, put } = useVisit();
   const facts = useCurve();
   const isDone = useSteps().some(({ id, missing }) => id === 'air-curve' && missing.every(({ key }) => key === 'caution'));
   const probe = useProbeGate();
@@ -95,8 +95,13 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
   };
   /** one press: the trial is as-left, and the step after it is in front */
   const leaveIt = (): void => {
-    if (running !== undefined && may && running.id !== stage.asLeftTrialId)
-      edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: running.id }, { path: ['stages', stageIndex, 'echoTrialId'] });
+    if (running !== undefined && may && running.id !== stage.asLeftTrialId) {
+      const isLeft = put(
+        { path: ['stages', stageIndex, 'asLeftTrialId'], after: running.id },
+        { path: ['stages', stageIndex, 'echoTrialId'] },
+      );
+      if (!isLeft) return;
+    }
     readCautions();
     stepChosen('as-left');
     // as-left is judged with its draft: the gauge is read while the burner stands there
@@ -243,11 +248,11 @@ const toKinds = (): void => document.querySelector<HTMLElement>('.adjusters-foun
 
 /** Reserve above the onset, in points of CO2 as the trade gives it. */
 function ReserveStepper() {
-  const { visit, stage, stageIndex, may, edit } = useVisit();
+  const { visit, stage, stageIndex, may, put } = useVisit();
   const value = stage.reserveCo2Points ?? FIRST_RESERVE_CO2_POINTS;
   const set = (next: number): void => {
     const kept = Math.min(MOST_RESERVE_CO2_POINTS, Math.max(LEAST_RESERVE_CO2_POINTS, Math.round(next * 4) / 4));
-    edit({ path: ['stages', stageIndex, 'reserveCo2Points'], after: kept });
+    put({ path: ['stages', stageIndex, 'reserveCo2Points'], after: kept });
   };
   const choice = reserveChoiceFor(value);
   const fuel = fuelOf(visit);

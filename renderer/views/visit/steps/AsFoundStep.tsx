@@ -30,7 +30,7 @@ import './steps.css';
 /** Which trial is the burner as it was found; or why there is none. */
 export function AsFoundStep() {
   const here = useVisit();
-  const { visit, stage, stageIndex, units, may, edit } = here;
+  const { visit, stage, stageIndex, units, may, edit, put } = here;
   const hasRun = useApp((state) => selectRun(state) !== undefined);
   const stepChosen = useApp((state) => state.stepChosen);
   const panelOpened = useApp((state) => state.panelOpened);
@@ -44,13 +44,13 @@ export function AsFoundStep() {
   useKey('curve', sideTurned, hasRun);
   useEntryKeys(hasRun && may);
   const choose = (id: string): void =>
-    void edit(
+    void put(
       { path: ['stages', stageIndex, 'asFoundTrialId'], after: id },
       { path: ['stages', stageIndex, 'asFoundByHand'], after: true },
       { path: ['stages', stageIndex, 'asFoundSkippedReason'] },
     );
   const takeBack = (): void =>
-    void edit({ path: ['stages', stageIndex, 'asFoundTrialId'] }, { path: ['stages', stageIndex, 'asFoundByHand'], after: true });
+    void put({ path: ['stages', stageIndex, 'asFoundTrialId'] }, { path: ['stages', stageIndex, 'asFoundByHand'], after: true });
   const gate = useProbeGate();
   const deed = foundDeedOf({
     gate,
@@ -68,7 +68,7 @@ export function AsFoundStep() {
   const main: MainAct | undefined =
     deed === undefined ? undefined : { text: deed.text, run, blocked: !may && (deed.does === 'use' || deed.does === 'spot') };
   const leaveOut = (dark: Extract<ProbeGate, { state: 'too-dark' | 'oil' }>): void =>
-    void edit({
+    void put({
       path: ['stages', stageIndex, 'asFoundSkippedReason'],
       after: dark.state === 'oil' ? probeWords.skipOil : probeWords.skipReason(formatSmoke(dark.smoke)),
     });

@@ -32,7 +32,7 @@ import { Choice } from '../../../components/Field.tsx';
 /** The trial that stays, against the card, against as-found, and against itself after tightening. */
 export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
   const { actions, sounds } = useParts();
-  const { visit, stage, stageIndex, units, may, edit } = useVisit();
+  const { visit, stage, stageIndex, units, may, edit, put } = useVisit();
   const facts = useCurve();
   const running = useApp(runningTrialOf);
   const [window, setWindow] = useState<'choose' | 'edit'>();
@@ -70,7 +70,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
     canTighten,
   });
   const chosenAs = (key: 'asLeftTrialId' | 'echoTrialId', trial: Trial | undefined): void =>
-    void (trial && edit({ path: ['stages', stageIndex, key], after: trial.id }));
+    void (trial && put({ path: ['stages', stageIndex, key], after: trial.id }));
   const run: Record<LeftDeed['does'], () => void> = {
     use: () => chosenAs('asLeftTrialId', suggested),
     pick: () => setWindow('choose'),
@@ -101,7 +101,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
             value={stage.asLeftTrialId ?? ''}
             width={320}
             disabled={!may}
-            change={(id) => edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: id === '' ? undefined : id })}
+            change={(id) => put({ path: ['stages', stageIndex, 'asLeftTrialId'], after: id === '' ? undefined : id })}
             options={trialOptions(words.chooseNone, withReading)}
           />
         </div>
@@ -114,7 +114,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
             width={320}
             disabled={!may || asLeft === undefined}
             change={(id) =>
-              edit(
+              put(
                 { path: ['stages', stageIndex, 'echoTrialId'], after: id === '' ? undefined : id },
                 { path: ['stages', stageIndex, 'echoByHand'], after: true },
               )
@@ -129,7 +129,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
           trials={withReading}
           units={units}
           nowId={suggested?.id}
-          choose={(id) => edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: id })}
+          choose={(id) => put({ path: ['stages', stageIndex, 'asLeftTrialId'], after: id })}
           temperatures
         />
       )}

@@ -138,7 +138,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
     sounds.play('mark');
     goOn();
   };
-  useKey('mark', watch.press, isTimed && may);
+  useKey('mark', () => void watch.press(), isTimed && may);
   useKey('startOver', timing.startOver, isTimed && may);
   // pressed while the watch runs: it stops the watch, and the verdict follows from the time that was taken. A pass only where the time is inside the mark
   const isRunningNow = isTimed && watch.phase === 'running';
@@ -146,7 +146,10 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
   const say = (result: 'pass' | 'fail'): void => {
     if (!isRunningNow) return judge(result);
     wanted.current = result;
-    watch.press();
+    // a stop that was refused judges nothing: the next one, which may only take a time, would be taken for a verdict
+    void watch.press().then((isDone) => {
+      if (!isDone) wanted.current = undefined;
+    });
   };
   useEffect(() => {
     const said = wanted.current;

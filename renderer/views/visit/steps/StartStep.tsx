@@ -31,7 +31,7 @@ import './steps.css';
 /** Who, where, with what, and whether the room is safe to work in. */
 export function StartStep() {
   const { visits, actions } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, edit, put } = useVisit();
   const shownUnits = useApp((state) => state.settings.units);
   const open = unacknowledged('start', visit.cautions);
   const { keys, read } = useCautions('start');
@@ -103,7 +103,8 @@ export function StartStep() {
             label={words.zeroed}
             value={visit.zeroed?.place ?? ''}
             width={236}
-            change={(place) => edit({ path: ['zeroed'], after: place === '' ? undefined : { wallMs: visits.nowWallMs(), place } })}
+            disabled={!may}
+            change={(place) => put({ path: ['zeroed'], after: place === '' ? undefined : { wallMs: visits.nowWallMs(), place } })}
             options={optionsOf(words.zeroedPlaces)}
             hint={visit.zeroed?.place === 'indoors' ? words.zeroedIndoors : undefined}
           />
@@ -114,7 +115,8 @@ export function StartStep() {
             value={visit.job ?? ''}
             width={334}
             hint={visit.job === undefined ? undefined : jobWords.about[visit.job]}
-            change={(job: Job | '') => edit({ path: ['job'], after: job === '' ? undefined : job })}
+            disabled={!may}
+            change={(job: Job | '') => put({ path: ['job'], after: job === '' ? undefined : job })}
             options={[
               ...(visit.job === undefined ? [{ value: '' as const, text: jobWords.unsaid }] : []),
               ...jobs.map((value) => ({ value, text: jobWords.names[value] })),
@@ -125,7 +127,8 @@ export function StartStep() {
               label={words.fuel}
               value={visit.fuelId ?? ''}
               width={190}
-              change={(fuelId) => edit({ path: ['fuelId'], after: fuelId })}
+              disabled={!may}
+              change={(fuelId) => put({ path: ['fuelId'], after: fuelId })}
               hint={visit.fuelId === undefined ? undefined : common.fuelsAlso[visit.fuelId]}
               options={[
                 ...(visit.fuelId === undefined ? [{ value: '', text: common.none }] : []),
@@ -139,15 +142,16 @@ export function StartStep() {
             <Choice
               label={words.units}
               value={visit.unitPreset}
+              disabled={!may}
               width={200}
               change={(units) => {
                 // lengths that were typed keep their unit
                 const areLengths = Object.keys(visit.setUp.rows).length > 0 || Object.keys(visit.setUp.geometry?.rows ?? {}).length > 0;
-                edit(
+                const isTaken = put(
                   { path: ['unitPreset'], after: units },
                   ...(areLengths ? [] : [{ path: ['setUp', 'lengthUnit'], after: units === 'us' ? 'inch' : 'mm' }]),
                 );
-                void actions.changeSettings({ units });
+                if (isTaken) void actions.changeSettings({ units });
               }}
               options={optionsOf(common.units)}
               hint={shownUnits === visit.unitPreset ? undefined : words.unitsDiffer(common.units[shownUnits])}
@@ -168,7 +172,8 @@ export function StartStep() {
               label={words.kind}
               value={visit.kind}
               width={240}
-              change={(kind) => edit({ path: ['kind'], after: kind })}
+              disabled={!may}
+              change={(kind) => put({ path: ['kind'], after: kind })}
               options={optionsOf(words.kinds)}
             />
           </div>
@@ -181,14 +186,16 @@ export function StartStep() {
               label={words.smokeRule}
               value={visit.smokeRule}
               width={300}
-              change={(rule: Visit['smokeRule']) => edit({ path: ['smokeRule'], after: rule })}
+              disabled={!may}
+              change={(rule: Visit['smokeRule']) => put({ path: ['smokeRule'], after: rule })}
               options={smokeRuleNames.map((rule) => ({ value: rule, text: smokeRuleWords[rule] }))}
             />
             <Choice
               label={words.draftHabit}
               value={visit.draftHabit}
               width={300}
-              change={(habit: Visit['draftHabit']) => edit({ path: ['draftHabit'], after: habit })}
+              disabled={!may}
+              change={(habit: Visit['draftHabit']) => put({ path: ['draftHabit'], after: habit })}
               options={optionsOf(words.draftHabits)}
             />
           </div>
@@ -196,13 +203,19 @@ export function StartStep() {
             label={words.flame}
             value={visit.flame ?? 'yellow'}
             width={334}
-            change={(flame) => edit({ path: ['flame'], after: flame })}
+            disabled={!may}
+            change={(flame) => put({ path: ['flame'], after: flame })}
             options={optionsOf(words.flames)}
           />
           <Co2MaxField />
           <StageChoice />
           <FlueLimitsButton />
-          <Check label={words.pressurised} checked={visit.pressurised} change={(on) => edit({ path: ['pressurised'], after: on })} />
+          <Check
+            label={words.pressurised}
+            checked={visit.pressurised}
+            disabled={!may}
+            change={(on) => put({ path: ['pressurised'], after: on })}
+          />
         </div>
       </div>
     </StepFrame>

@@ -25,15 +25,15 @@ const draftAt = (visit: Visit, when: When) => visit.drafts.findLast((draft) => d
 
 export function WarmUpStep() {
   const { visits } = useParts();
-  const { visit, stage, units, may, edit } = useVisit();
+  const { visit, stage, units, may, put } = useVisit();
   const zeroed = visit.warmUp?.gaugeZeroedWallMs;
   const found = visit.trials.find(({ id }) => id === stage.asFoundTrialId)?.draft ?? draftAt(visit, 'as-found');
   const set = draftAt(visit, 'set');
   const drop = set === undefined ? undefined : draftDropPa(set);
-  const zero = (): void => void edit({ path: ['warmUp'], after: { ...visit.warmUp, gaugeZeroedWallMs: visits.nowWallMs() } });
+  const zero = (): void => void put({ path: ['warmUp'], after: { ...visit.warmUp, gaugeZeroedWallMs: visits.nowWallMs() } });
   const chooseRegulator = (regulator: '' | NonNullable<NonNullable<Visit['warmUp']>['regulator']>): void => {
     const takesFound = regulator === 'left-as-found' && found !== undefined && visit.changes.length === 0 && set === undefined;
-    void edit(
+    put(
       { path: ['warmUp'], after: { ...visit.warmUp, regulator: regulator === '' ? undefined : regulator } },
       // nothing was changed and nothing was set: what was read as found stands
       ...(takesFound ? [{ path: ['drafts', visit.drafts.length], after: { ...found, wallMs: visits.nowWallMs(), when: 'set' } }] : []),

@@ -192,11 +192,11 @@ function useProbeAsked(may: boolean): boolean {
 /** The cautions of a step that nobody has read yet, and their being read: by their own button, or by going on from the step where they stood. */
 export function useCautions(step: StepId): { keys: readonly CautionKey[]; read: () => void } {
   const { visits } = useParts();
-  const { visit, may, edit } = useVisit();
+  const { visit, may, put } = useVisit();
   const keys = may ? unacknowledged(step, visit.cautions) : [];
   const read = (): void => {
     if (keys.length === 0) return;
-    edit(...keys.map((key, index) => ({ path: ['cautions', visit.cautions.length + index], after: { key, wallMs: visits.nowWallMs() } })));
+    put(...keys.map((key, index) => ({ path: ['cautions', visit.cautions.length + index], after: { key, wallMs: visits.nowWallMs() } })));
   };
   return { keys, read };
 }

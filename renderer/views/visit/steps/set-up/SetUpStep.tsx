@@ -37,7 +37,7 @@ export function SetUpStep() {
 }
 
 function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () => void }) {
-  const { visit, may, edit } = here;
+  const { visit, may } = here;
   const [isSheet, setSheet] = useState(false);
   useKey('together', toLead);
   return (
@@ -66,7 +66,7 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
           value={visit.setUp.lengthUnit}
           width={150}
           disabled={!may}
-          change={(unit) => edit(...unitChanges(visit.setUp, unit))}
+          change={(unit) => here.put(...unitChanges(visit.setUp, unit))}
           options={optionsOf(words.lengthUnits)}
         />
       </div>
@@ -104,7 +104,7 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
                   value={visit.setUp.nozzlePattern?.[which] ?? ''}
                   disabled={!may}
                   change={(pattern) =>
-                    edit({
+                    here.put({
                       path: ['setUp', 'nozzlePattern'],
                       after: { ...visit.setUp.nozzlePattern, [which]: pattern === '' ? undefined : pattern },
                     })
