@@ -59,7 +59,7 @@ const startOf = (visit: Visit | undefined, { runId, startWallMs, startSetting }:
 function startInVisit(visit: Visit, { startWallMs }: RunFacts, nowWallMs: number): number {
   const said = [...movesIn(visit), ...visit.changes, ...(visit.oilCauses ?? []), ...visit.safety, ...visit.roomCo];
   const known = [...visit.trials.map(({ takenWallMs }) => takenWallMs), ...said.map(({ wallMs }) => wallMs)];
-  const latest = Math.max(startWallMs, ...known);
+  const latest = Math.max(startWallMs, visit.startedWallMs, ...known);
   return nowWallMs < latest ? latest : startWallMs;
 }
 

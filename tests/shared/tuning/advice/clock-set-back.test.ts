@@ -85,6 +85,18 @@ describe('a second run of a visit that starts after the clock was set back', () 
       expect(staleReason(again.trials[1]!, again)?.kind).toBe('nozzle');
     },
   );
+  it.each([0, HOUR])(
+    'and nothing but its beginning is known: what is changed before the first reading makes that one no older, %d ms back',
+    (back) => {
+      const empty = smallVisit({ runs: [], trials: [], settingFound: found });
+      const nowWallMs = START + 60_000 - back;
+      const only = facts('run-2', nowWallMs, { readings: [readAt('two', 120_000)] });
+      // a window says no earlier time than that of Begin
+      const changed = { ...empty, changes: [{ wallMs: Math.max(START, nowWallMs), kind: 'nozzle' as const }] };
+      const visit = takeTrials(takeRun(changed, only, nowWallMs), only);
+      expect(visit.trials.map((one) => staleReason(one, visit))).toEqual([undefined]);
+    },
+  );
   it('keeps its own time where it only started before another one, and the clock goes right', () => {
     const early = facts('run-2', START + 60_000, { readings: [readAt('two', 60_000)] });
     const visit = takeTrials(takeRun(began, early, START + HOUR), early);
