@@ -18,6 +18,8 @@ export type ViewSlice = {
   far: boolean;
   /** the right column, when it is folded */
   trialsOpen: boolean;
+  /** what was typed for an adjuster of a run and is no position on its scale: it waits for the person to come back */
+  markHeld: { runId: string; name: string; text: string; firstMs: number } | undefined;
   /** what was done last, said once in words; also spoken */
   said: string;
   /** verdicts are hidden and nothing sounds: a trainee is asked */
@@ -36,6 +38,7 @@ export type ViewSlice = {
   farTurned: () => void;
   trialsTurned: () => void;
   saidChanged: (said: string) => void;
+  markWaits: (held: ViewSlice['markHeld']) => void;
   cautionsRead: () => void;
   callItTurned: (callIt: boolean) => void;
   exerciseBegun: (exercise: Exercise) => void;
@@ -55,6 +58,7 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   far: false,
   trialsOpen: false,
   said: '',
+  markHeld: undefined,
   cautionsSeen: false,
   callIt: false,
   exercise: undefined,
@@ -69,6 +73,7 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   farTurned: () => set(({ far }) => ({ far: !far, trialsOpen: false })),
   trialsTurned: () => set(({ trialsOpen }) => ({ trialsOpen: !trialsOpen })),
   saidChanged: (said) => set({ said }),
+  markWaits: (markHeld) => set({ markHeld }),
   cautionsRead: () => set({ cautionsSeen: true }),
   callItTurned: (callIt) => set({ callIt, exercise: undefined }),
   curvesChosen: (curvesShown) => set({ curvesShown }),

@@ -11,6 +11,7 @@ import { common } from '../../../../shared/words/common.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
 import { useParts } from '../../../app-parts.ts';
 import { adjustersOf, selectRun, settingNow, type StepperAdjuster } from '../../../state/selectors.ts';
+import type { AppState } from '../../../state/store.ts';
 import { formatPosition } from '../../../../shared/format/quantity.ts';
 import { defined } from '../../../../shared/defined.ts';
 
@@ -35,10 +36,32 @@ const asAdjuster = ({ name, min, max, step }: StepperAdjuster): Adjuster => ({
   ...defined({ min, max }),
 });
 
+/** What is typed, as a position on its adjuster's scale; or why it is none. */
+function readPosition(
+  state: AppState,
+  { name, text }: Pick<PendingMark, 'name' | 'text'>,
+): { adjuster: StepperAdjuster; position: number } | { error: string } {
+  const adjuster = adjustersOf(state).find((one) => one.name === name);
+  const parsed = parseTypedNumber(text);
+  if (adjuster === undefined || !parsed.ok) return { error: common.fieldErrors.notANumber };
+  const { min, max } = adjuster;
+  if ((min !== undefined && parsed.value < min) || (max !== undefined && parsed.value > max))
+    return { error: common.fieldErrors.outside(formatPosition(min ?? 0), formatPosition(max ?? parsed.value)) };
+  return { adjuster, position: parsed.value };
+}
+
+/** What could not be read when the person went elsewhere, with why. */
+function heldOf(state: AppState): PendingMark | undefined {
+  const held = state.markHeld;
+  if (held === undefined || held.runId !== state.runId) return undefined;
+  const read = readPosition(state, held);
+  return { ...held, typed: true, error: 'error' in read ? read.error : undefined };
+}
+
 export function usePendingMark(): PendingDeeds {
   const { store, actions, buffers, sounds } = useParts();
-  const [pending, setPending] = useState<PendingMark>();
-  const latest = useRef<PendingMark | undefined>(undefined);
+  const [pending, setPending] = useState<PendingMark | undefined>(() => heldOf(store.getState()));
+  const latest = useRef(pending);
   const change = useCallback((next: PendingMark | undefined): void => {
     latest.current = next;
     setPending(next);
@@ -53,17 +76,9 @@ export function usePendingMark(): PendingDeeds {
     const current = latest.current;
     const run = selectRun(store.getState());
     if (current === undefined || run === undefined) return;
-    const adjuster = adjustersOf(store.getState()).find((one) => one.name === current.name);
-    const parsed = parseTypedNumber(current.text);
-    if (adjuster === undefined || !parsed.ok) return change({ ...current, typed: true, error: common.fieldErrors.notANumber });
-    const { min, max } = adjuster;
-    if ((min !== undefined && parsed.value < min) || (max !== undefined && parsed.value > max)) {
-      return change({
-        ...current,
-        typed: true,
-        error: common.fieldErrors.outside(formatPosition(min ?? 0), formatPosition(max ?? parsed.value)),
-      });
-    }
+    const read = readPosition(store.getState(), current);
+    if ('error' in read) return change({ ...current, typed: true, error: read.error });
+    const { adjuster, position } = read;
     const known: Setting = settingNow(store.getState()) ?? {
       stage: '1',
       positions: adjustersOf(store.getState()).flatMap(({ name, value }) => (value === undefined ? [] : [{ name, value }])),
@@ -71,13 +86,13 @@ export function usePendingMark(): PendingDeeds {
     change(undefined);
     void actions
       .mark(
-        { kind: 'adjustment', setting: withPosition(known, adjuster.name, parsed.value) },
+        { kind: 'adjustment', setting: withPosition(known, adjuster.name, position) },
         { timeMs: current.firstMs, setsSimulator: run.info.simulator !== undefined },
       )
       .then((mark) => {
         if (mark === undefined) return;
         sounds.play('mark');
-        store.getState().saidChanged(live.marked(`${adjuster.name.toLowerCase()} ${formatPosition(parsed.value)}`));
+        store.getState().saidChanged(live.marked(`${adjuster.name.toLowerCase()} ${formatPosition(position)}`));
       });
   }, [actions, change, sounds, store]);
 
@@ -87,11 +102,16 @@ export function usePendingMark(): PendingDeeds {
     return () => clearTimeout(timer);
   }, [pending, commit]);
 
-  // the shutter was turned, whatever screen is opened within those three seconds: what was stepped is marked, a figure half typed is not
+  // the shutter was turned, whatever screen is opened before Enter or the three seconds: what can be read is marked, and what cannot waits here
   useEffect(() => {
     const { runId } = store.getState();
     const leave = (): void => {
-      if (latest.current?.typed === false && store.getState().runId === runId) commit();
+      const current = latest.current;
+      const isHere = current !== undefined && runId !== undefined && store.getState().runId === runId;
+      const isRead = isHere && !('error' in readPosition(store.getState(), current));
+      if (isRead) commit();
+      const held = isHere && !isRead ? { runId, name: current.name, text: current.text, firstMs: current.firstMs } : undefined;
+      store.getState().markWaits(held);
     };
     addEventListener('pagehide', leave);
     return () => {

@@ -50,9 +50,11 @@ function begin(hasRun = true, { isMarked = true } = {}) {
       },
     },
   } as unknown as AppParts;
-  const { result, unmount } = renderHook(() => usePendingMark(), {
-    wrapper: ({ children }: { children: ReactNode }) => <AppContext value={parts}>{children}</AppContext>,
-  });
+  const mount = () =>
+    renderHook(() => usePendingMark(), {
+      wrapper: ({ children }: { children: ReactNode }) => <AppContext value={parts}>{children}</AppContext>,
+    });
+  const { result, unmount } = mount();
   return {
     marks,
     played,
@@ -62,6 +64,7 @@ function begin(hasRun = true, { isMarked = true } = {}) {
     hands: () => result.current,
     do: (deed: (hands: ReturnType<typeof usePendingMark>) => void) => act(() => deed(result.current)),
     leave: () => act(unmount),
+    comeBack: () => mount().result.current,
     wait: (ms: number) => act(() => vi.advanceTimersByTimeAsync(ms)),
   };
 }
@@ -153,11 +156,24 @@ describe('digits', () => {
     hand.do(({ commit }) => commit());
     expect(positions(hand.marks[0]!)?.[0]).toEqual({ name: 'Shutter', value: 3.5 });
   });
-  it('half typed are no mark when another screen is opened', () => {
+  it('that can be read are a mark when another screen is opened: the shutter was turned, with Enter or without', () => {
     const hand = begin();
-    hand.do(({ type }) => type('Shutter', '1'));
+    for (const digit of ['3', '.', '5']) hand.do(({ type }) => type('Shutter', digit));
+    hand.later(9000);
+    hand.leave();
+    expect(positions(hand.marks[0]!)?.[0]).toEqual({ name: 'Shutter', value: 3.5 });
+    expect(hand.marks[0]?.where).toEqual({ timeMs: 70_000, setsSimulator: false });
+    expect(hand.marks).toHaveLength(1);
+    expect(hand.comeBack().pending).toBeUndefined();
+  });
+  it.each(['12', '-'])('that cannot be read, %s, are there with the reason when the person comes back, and only in their run', (text) => {
+    const hand = begin();
+    for (const digit of text) hand.do(({ type }) => type('Shutter', digit));
     hand.leave();
     expect(hand.marks).toEqual([]);
+    expect(hand.comeBack().pending).toMatchObject({ name: 'Shutter', text, firstMs: 70_000, error: expect.stringMatching(/./) as string });
+    hand.store.setState((state) => ({ runs: { ...state.runs, 'run-2': state.runs['run-1']! }, runId: 'run-2' }));
+    expect(hand.comeBack().pending).toBeUndefined();
   });
   it('begin anew after presses, and are at most eight', () => {
     const hand = begin();
