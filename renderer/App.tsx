@@ -10,7 +10,7 @@ import { SaidAloud } from './components/SaidAloud.tsx';
 import { useKey } from './keys/use-key.ts';
 import { focusNextRegion } from './keys/regions.ts';
 import { useTheme } from './look/use-theme.ts';
-import { selectRun } from './state/selectors.ts';
+import { selectMayAct, selectRun } from './state/selectors.ts';
 import { tapeOf } from './state/source-state.ts';
 import { workspaces, type Panel, type Workspace } from './state/view-slice.ts';
 import { SourceBar } from './views/source/SourceBar.tsx';
@@ -47,7 +47,11 @@ export function App() {
   useKey('source', () => panelOpened('source'));
   useKey('lines', () => panelOpened('lines'));
   useKey('keys', () => panelOpened('keys'));
-  useKey('undo', () => void actions.undoMark());
+  // it takes back the last mark of the run on screen: where no run is seen, a press would take back what nobody sees
+  const seesRun = useApp(
+    (state) => selectMayAct(state) && (state.workspace === 'tune' || state.workspace === 'warm-up') && (state.panel ?? 'lines') === 'lines',
+  );
+  useKey('undo', () => void actions.undoMark(), seesRun);
   const isInstructor = useApp((state) => state.role === 'instructor');
   useEffect(() => {
     if (isInstructor) workspaceChosen('warm-up');

@@ -2,7 +2,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { Appliance } from '../../shared/tuning/visit/appliance.ts';
 import { ApplianceEdit, applianceEdits } from '../../shared/tuning/visit/appliance-edits.ts';
-import type { applianceSorts, StoredAppliance } from '../../shared/ipc/store-commands.ts';
+import { VisitSummary, type applianceSorts, type StoredAppliance } from '../../shared/ipc/store-commands.ts';
 import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';
 import { parseJson } from './documents.ts';
@@ -44,18 +44,22 @@ const orders = {
 } as const;
 
 export function createAppliances(db: Database): Appliances {
-  const columns = `id, body, (SELECT count(*) FROM visit WHERE appliance_id = appliance.id) AS visits, (SELECT max(started_ms) FROM visit WHERE appliance_id = appliance.id) AS last_ms`;
+  const columns = `id, body, (SELECT count(*) FROM visit WHERE appliance_id = appliance.id) AS visits, (SELECT max(started_ms) FROM visit WHERE appliance_id = appliance.id) AS last_ms, (SELECT summary FROM visit WHERE appliance_id = appliance.id ORDER BY started_ms DESC LIMIT 1) AS last_summary`;
   const read = (row: Row | undefined): Result<StoredAppliance, Problem> => {
     if (row === undefined) return err(problem('not-found'));
     const wrapped = wrapperOf(row);
     const checked = Appliance.safeParse(wrapped?.appliance);
     if (!checked.success) return err(problem('store-damaged', storeTexts.applianceUnreadable(String(row['id']))));
+    const last = VisitSummary.pick({ zoneMinutes: true }).safeParse(
+      parseJson(typeof row['last_summary'] === 'string' ? row['last_summary'] : ''),
+    );
     return ok({
       id: String(row['id']),
       appliance: checked.data,
       revision: Number(wrapped?.revision ?? 1),
       visits: Number(row['visits'] ?? 0),
       ...(typeof row['last_ms'] === 'number' ? { lastVisitWallMs: row['last_ms'] } : {}),
+      ...(last.success && { lastVisitZoneMinutes: last.data.zoneMinutes }),
     });
   };
   const get = (id: string): Result<StoredAppliance, Problem> => {

@@ -34,9 +34,11 @@ export function createActions(client: Client, store: AppStore) {
 
   return {
     ask,
-    async changeSettings(patch: SettingsPatch): Promise<void> {
+    /** @returns whether they were changed; why not is said */
+    async changeSettings(patch: SettingsPatch): Promise<boolean> {
       const settings = await ask('settings.change', { patch });
       if (settings !== undefined) state().settingsChanged(settings);
+      return settings !== undefined;
     },
     /** A second press before the host has answered means the same run, not another one; another source may be begun meanwhile. */
     async startRun(input: CallInput<'run.start'>): Promise<boolean> {

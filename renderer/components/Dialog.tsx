@@ -1,5 +1,6 @@
 import { useEffect, useId, useRef, type FormEvent, type ReactNode } from 'react';
 import { common } from '../../shared/words/common.ts';
+import { AnswerHere } from './alerts/AnswerHere.tsx';
 import { useEscape } from './use-escape.ts';
 
 /** Without `close` it has to be answered. While a `submit` waits for the host's answer, a second press of Enter does nothing. */
@@ -59,7 +60,10 @@ export function Dialog({ title, close, submit, foot, wide = false, children }: P
             </button>
           )}
         </div>
-        <div className="dialog-body">{children}</div>
+        <div className="dialog-body">
+          <AnswerHere />
+          {children}
+        </div>
         {foot !== undefined && <div className="dialog-foot">{foot}</div>}
       </form>
     </dialog>

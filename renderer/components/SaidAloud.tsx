@@ -17,8 +17,9 @@ export function SaidAloud() {
   const isSpoken = useApp((state) => state.settings.speech);
   const alarmWords = useApp((state) => standingCoAlarm(state)?.strong);
   useKey('speak', () => {
-    void actions.changeSettings({ speech: !isSpoken });
-    store.getState().saidChanged(isSpoken ? live.speechOff : live.speechOn);
+    void actions
+      .changeSettings({ speech: !isSpoken })
+      .then((isChanged) => isChanged && store.getState().saidChanged(isSpoken ? live.speechOff : live.speechOn));
   });
   useEffect(() => {
     if (alarmWords !== undefined) speech.say(alarmWords);

@@ -62,6 +62,8 @@ export const StoredAppliance = z.object({
   revision: z.number().int(),
   visits: z.number().int(),
   lastVisitWallMs: WallMs.optional(),
+  /** of the clock at that visit, minutes east of UTC */
+  lastVisitZoneMinutes: z.number().optional(),
 });
 export type StoredAppliance = z.infer<typeof StoredAppliance>;
 

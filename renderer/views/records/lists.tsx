@@ -120,7 +120,7 @@ function ApplianceRow({
   isChosen: boolean;
   choose: () => void;
 }) {
-  const { appliance, visits, lastVisitWallMs } = stored;
+  const { appliance, visits, lastVisitWallMs, lastVisitZoneMinutes } = stored;
   const due = dueWords(appliance.nextDue, nowMs);
   return (
     <li>
@@ -130,7 +130,9 @@ function ApplianceRow({
           <span className="second">
             {[
               words.appliance(visits, undefined),
-              lastVisitWallMs === undefined ? undefined : formatDay(lastVisitWallMs, -new Date(lastVisitWallMs).getTimezoneOffset()),
+              lastVisitWallMs === undefined
+                ? undefined
+                : formatDay(lastVisitWallMs, lastVisitZoneMinutes ?? -new Date(lastVisitWallMs).getTimezoneOffset()),
               due !== undefined && !due.isOver ? due.text : undefined,
             ]
               .filter(Boolean)

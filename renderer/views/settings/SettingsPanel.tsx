@@ -23,50 +23,59 @@ export function SettingsPanel() {
   const settings = useApp((state) => state.settings);
   const host = useApp((state) => state.host);
   const panelOpened = useApp((state) => state.panelOpened);
+  // the host takes settings from the window that has the controls, not from an instructor's either
+  const mayChange = useApp((state) => state.role === 'operator' && state.wire.phase === 'open');
   return (
     <Panel title={words.title} close={() => panelOpened(undefined)}>
       <div className="panel-body" tabIndex={0} role="region" aria-label={words.title}>
-        <div className="settings-body">
-          <section className="column gap-4">
-            <h2>{words.general}</h2>
-            <Choice
-              label={words.units}
-              value={settings.units}
-              options={options(common.units)}
-              change={(units) => void actions.changeSettings({ units })}
-            />
-            <Choice
-              label={words.theme}
-              value={settings.theme}
-              options={options(common.theme)}
-              change={(theme) => void actions.changeSettings({ theme })}
-            />
-            <Choice
-              label={words.fuel}
-              value={settings.fuelId}
-              options={fuelOptions}
-              change={(fuelId) => void actions.changeSettings({ fuelId })}
-            />
-          </section>
-          <SoundSection sound={settings.sound} />
-          <HandsSection speech={settings.speech} foot={settings.foot} />
-          <LimitsSection />
-          <AdjustersSection />
-          <OfficeSection />
-          <section>
-            <h2>{words.version}</h2>
-            <p>
-              {common.appName} {host?.version ?? ''}
-            </p>
-            <p className="second">
-              {words.host}: {host === undefined ? '' : words.hosts[host.host]}
-            </p>
-            <p className="second breaks">
-              {words.folder} <span className="mono">{host?.dataFolder ?? ''}</span>
-            </p>
-          </section>
-          <SupportSection />
-        </div>
+        {!mayChange && (
+          <p className="say" role="note">
+            <b>{common.viewer.title}</b>
+          </p>
+        )}
+        <fieldset disabled={!mayChange} style={{ display: 'contents' }}>
+          <div className="settings-body">
+            <section className="column gap-4">
+              <h2>{words.general}</h2>
+              <Choice
+                label={words.units}
+                value={settings.units}
+                options={options(common.units)}
+                change={(units) => void actions.changeSettings({ units })}
+              />
+              <Choice
+                label={words.theme}
+                value={settings.theme}
+                options={options(common.theme)}
+                change={(theme) => void actions.changeSettings({ theme })}
+              />
+              <Choice
+                label={words.fuel}
+                value={settings.fuelId}
+                options={fuelOptions}
+                change={(fuelId) => void actions.changeSettings({ fuelId })}
+              />
+            </section>
+            <SoundSection sound={settings.sound} />
+            <HandsSection speech={settings.speech} foot={settings.foot} />
+            <LimitsSection />
+            <AdjustersSection />
+            <OfficeSection />
+            <section>
+              <h2>{words.version}</h2>
+              <p>
+                {common.appName} {host?.version ?? ''}
+              </p>
+              <p className="second">
+                {words.host}: {host === undefined ? '' : words.hosts[host.host]}
+              </p>
+              <p className="second breaks">
+                {words.folder} <span className="mono">{host?.dataFolder ?? ''}</span>
+              </p>
+            </section>
+            <SupportSection />
+          </div>
+        </fieldset>
       </div>
     </Panel>
   );

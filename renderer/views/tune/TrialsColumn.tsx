@@ -4,6 +4,7 @@ import { live } from '../../../shared/words/tune/live.ts';
 import { unrestWords } from '../../../shared/words/tune/states.ts';
 import { smokeOf } from '../../../shared/tuning/trial/trial-figures.ts';
 import { useApp } from '../../app-parts.ts';
+import { selectIsRunning, selectMayAct, selectRun } from '../../state/selectors.ts';
 import { TrialsFoot } from '../visit/curve/OverLive.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
@@ -38,6 +39,7 @@ export function TrialsColumn({ trials, adjusters, rows, units, waiting, unrest }
   const trialsTurned = useApp((state) => state.trialsTurned);
   const open = useApp((state) => state.trialsOpen);
   const entryOpened = useApp((state) => state.entryOpened);
+  const can = useApp((state) => selectMayAct(state) && selectIsRunning(state) && selectRun(state)?.info.replay === undefined);
   const smokeKey = usePrinted('smoke');
   const body = useRef<HTMLTableSectionElement>(null);
   const walk = (event: KeyboardEvent<HTMLTableRowElement>): void => {
@@ -110,7 +112,7 @@ export function TrialsColumn({ trials, adjusters, rows, units, waiting, unrest }
                 <td className="number right">{figure(trial, 'o2')}</td>
                 <td className="number right">{figure(trial, 'co')}</td>
                 <td className="number right">
-                  <SmokeCell trial={trial} smokeKey={smokeKey} onType={() => entryOpened('smoke')} />
+                  <SmokeCell trial={trial} smokeKey={smokeKey} mayType={can} onType={() => entryOpened('smoke')} />
                 </td>
               </tr>
             ))}
@@ -134,11 +136,13 @@ const positionText = ({ setting }: NumberedTrial, name: string): string => {
   return position === undefined ? DASH : formatPosition(position.value);
 };
 
-function SmokeCell({ trial, smokeKey, onType }: { trial: NumberedTrial; smokeKey: string; onType: () => void }) {
+type SmokeProps = { trial: NumberedTrial; smokeKey: string; mayType: boolean; onType: () => void };
+
+function SmokeCell({ trial, smokeKey, mayType, onType }: SmokeProps) {
   const smoke = smokeOf(trial);
   if (smoke !== undefined) return formatSmoke(smoke);
   if (trial.smoke?.notTaken === true) return <span className="small second">{live.smokeDialog.notTaken.toLowerCase()}</span>;
-  if (!trial.running) return DASH;
+  if (!trial.running || !mayType) return DASH;
   return (
     <button type="button" className="smoke-key" tabIndex={-1} aria-label={`${live.smoke}, ${common.keyOf(smokeKey)}`} onClick={onType}>
       <kbd>{smokeKey}</kbd>

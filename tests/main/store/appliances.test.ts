@@ -5,6 +5,8 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createAppliances, type Appliances } from '../../../main/store/appliances.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
+import { createVisits } from '../../../main/store/visits.ts';
+import { newVisit } from '../../../shared/tuning/visit/visit.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
 import type { Appliance } from '../../../shared/tuning/visit/appliance.ts';
@@ -100,4 +102,19 @@ it('one body that holds no JSON leaves the list as it is without it, sorted by w
   opened.db.run("INSERT INTO appliance (id, changed_ms, search, body) VALUES ('bad', 2, 'bad', '{half')");
   const { appliances: rows, overdue } = good(appliances.list({ sort: 'due', today: '2026-01-01' }));
   expect([rows.map(({ id }) => id), overdue]).toEqual([['unit-1'], 1]);
+});
+
+it('an appliance is listed with the day of its last visit, by the clock at that visit', () => {
+  save(boiler, 1);
+  expect(good(appliances.get('unit-1')).lastVisitZoneMinutes).toBeUndefined();
+  const visits = createVisits(opened.db, () => undefined);
+  for (const [number, startedWallMs, zoneMinutes] of [
+    [1, 1000, -300],
+    [2, 5000, 600],
+    [3, 3000, 0],
+  ] as const) {
+    const visit = newVisit({ id: `v-${number}`, number, kind: 'service', startedWallMs, zoneMinutes, unitPreset: 'us', adjusters: [] });
+    good(visits.adopt({ ...visit, applianceId: 'unit-1' }, 1));
+  }
+  expect(good(appliances.list({})).appliances[0]).toMatchObject({ visits: 3, lastVisitWallMs: 5000, lastVisitZoneMinutes: 600 });
 });

@@ -7,6 +7,14 @@ import type { AppState } from '../../../renderer/state/store.ts';
 import { CurrentRun } from '../../../renderer/views/source/CurrentRun.tsx';
 import { CardChooser } from '../../../renderer/views/visit/card/CardChooser.tsx';
 import { CardEditor } from '../../../renderer/views/visit/card/CardEditor.tsx';
+import { SettingsPanel } from '../../../renderer/views/settings/SettingsPanel.tsx';
+import { TrialsColumn } from '../../../renderer/views/tune/TrialsColumn.tsx';
+import { RoomAlarm } from '../../../renderer/views/visit/VisitLines.tsx';
+import { WatchLine } from '../../../renderer/views/visit/safety/WatchLine.tsx';
+import { AddCurves } from '../../../renderer/views/warm-up/curves/AddCurves.tsx';
+import { alarmWords } from '../../../shared/words/tune/alarms.ts';
+import { common } from '../../../shared/words/common.ts';
+import { safetyScreen } from '../../../shared/words/visit/screens/safety.ts';
 import { StageChoice } from '../../../renderer/views/visit/start/StageChoice.tsx';
 import { ReplayBar } from '../../../renderer/views/warm-up/ReplayBar.tsx';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
@@ -66,4 +74,65 @@ it('what the host refuses while a panel lies over the workspace is said in the p
   expect(screen.queryByText(problems['not-allowed'].title)).toBeNull();
   act(() => store.getState().commandFailed(problem('not-allowed')));
   expect(screen.getByText(problems['not-allowed'].title)).toBeDefined();
+});
+
+const why = common.viewer.title;
+it.each([...roles, ['instructor', true]] as [AppState['role'], boolean][])(
+  'settings, to the %s: closed, with the reason',
+  (role, isOff) => {
+    const { page } = inWindow(<SettingsPanel />, { role });
+    const fields = [...page.querySelectorAll('.panel-body input, .panel-body select, .panel-body button')];
+    expect(fields.length).toBeGreaterThan(20);
+    expect(fields.filter((one) => one.closest('fieldset')?.disabled === true)).toHaveLength(isOff ? fields.length : 0);
+    expect(screen.queryAllByText(why)).toHaveLength(isOff ? 1 : 0);
+  },
+);
+
+it.each(roles)('the library of curves, to the %s', (role, isOff) => {
+  const curve = { name: 'cold', capturedWallMs: 0, startState: 'cold', tags: [], source: 'port' } as never;
+  const nothing = (): void => undefined;
+  inWindow(
+    <AddCurves
+      curves={[{ id: 'c', revision: 1, curve }]}
+      chosen={new Set()}
+      units="us"
+      turn={nothing}
+      remove={nothing}
+      capture={nothing}
+      close={nothing}
+    />,
+    { role },
+  );
+  expect(button(/^remove/i).disabled).toBe(isOff);
+  // which curves lie over each other is each window's own choice
+  expect(document.querySelector<HTMLInputElement>('input[type=checkbox]')?.disabled).toBe(false);
+  expect(screen.queryAllByText(why)).toHaveLength(isOff ? 1 : 0);
+});
+
+it.each(roles)('the smoke of the trial that goes on, to the %s', (role, isOff) => {
+  const trial = { id: 't', number: 1, running: true, fromMs: 0, setting: { stage: '1', positions: [] }, marks: [] } as never;
+  const { page } = inWindow(<TrialsColumn trials={[trial]} adjusters={[]} rows={[]} units="us" waiting={false} unrest={[]} />, {
+    role,
+    runId: 'run-1',
+    runs: { 'run-1': recordWith({}) },
+  });
+  expect(page.querySelectorAll('.smoke-key')).toHaveLength(isOff ? 0 : 1);
+});
+
+it.each(roles)('a watch that runs, to the %s', (role, isOff) => {
+  inWindow(<WatchLine test="flame-failure" />, { role });
+  expect(button(safetyScreen.stop).disabled).toBe(isOff);
+});
+
+it.each(roles)('a room that has to be left, to the %s: it lies over everything, so the controls are taken over in it', (role, isOff) => {
+  const { asked } = inWindow(<RoomAlarm />, {
+    role,
+    visit: oilVisit(),
+    alarms: [{ key: 'room-co', level: 'out', ppm: 120, visitId: 'v' }],
+  });
+  expect(field(alarmWords.roomAgain).disabled).toBe(isOff);
+  expect(button(alarmWords.roomUse).disabled).toBe(isOff);
+  expect(screen.queryAllByText(why)).toHaveLength(isOff ? 1 : 0);
+  if (isOff) fireEvent.click(button(common.viewer.takeOver));
+  expect(asked.map(({ name }) => name)).toEqual(isOff ? ['session.takeOver'] : []);
 });

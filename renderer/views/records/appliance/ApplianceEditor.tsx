@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import type { StoredAppliance } from '../../../../shared/ipc/store-commands.ts';
-import type { Problem } from '../../../../shared/problem.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { records } from '../../../../shared/words/records/records.ts';
 import { recordWords } from '../../../../shared/words/paper/technical-record.ts';
 import { startWords } from '../../../../shared/words/visit/screens/start.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
+import { useRefusal } from '../../../components/alerts/use-refusal.ts';
 import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
 import { optionsOf } from '../../../fields/KeptField.tsx';
@@ -19,7 +19,7 @@ const words = records.particulars;
 /** Everything on the plates, where it stands and whose it is. Nothing is asked for but a name. */
 export function ApplianceEditor({ stored, close }: { stored: StoredAppliance; close: () => void }) {
   const { client } = useParts();
-  const [refused, setRefused] = useState<Problem>();
+  const { refused, refuse, isHere } = useRefusal();
   const units = useApp((state) => state.settings.units);
   const [draft, setDraft] = useState(() => draftOf(stored.appliance, units));
   const [errors, setErrors] = useState<Partial<Record<DraftField, string>>>({});
@@ -27,8 +27,9 @@ export function ApplianceEditor({ stored, close }: { stored: StoredAppliance; cl
     const read = readDraft(draft, stored.appliance, units);
     if ('errors' in read) return setErrors(read.errors);
     const kept = await client.call('appliance.save', { id: stored.id, revision: stored.revision, appliance: read.appliance });
-    if (!kept.ok) return setRefused(kept.error);
-    close();
+    if (!kept.ok) return refuse(kept.error);
+    // closed before the answer came: what is open by then is another window
+    if (isHere.current) close();
   };
   const typed = (field: DraftField, text: string): void => {
     setDraft((now) => ({ ...now, texts: { ...now.texts, [field]: text } }));

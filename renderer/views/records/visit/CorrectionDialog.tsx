@@ -1,8 +1,8 @@
 import { useState } from 'react';
-import type { Problem } from '../../../../shared/problem.ts';
 import { withCorrections, type Visit } from '../../../../shared/tuning/visit/visit.ts';
 import { records } from '../../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
+import { useRefusal } from '../../../components/alerts/use-refusal.ts';
 import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { correctionFields } from './correction-fields.ts';
@@ -15,7 +15,7 @@ const words = records.correct;
 /** A signed visit stays as it was signed; what is put right stands beside it, with who, when and why. */
 export function CorrectionDialog({ visit, close }: { visit: Visit; close: () => void }) {
   const { client } = useParts();
-  const [refused, setRefused] = useState<Problem>();
+  const { refused, refuse, isHere } = useRefusal();
   const units = useApp((state) => state.settings.units);
   const [openedMs] = useState(() => Date.now());
   const fields = correctionFields(withCorrections(visit), units, openedMs);
@@ -34,8 +34,9 @@ export function CorrectionDialog({ visit, close }: { visit: Visit; close: () => 
     if (value !== undefined || why !== undefined) return setWrong(defined({ value, reason: why }));
     const after = read.kind === 'value' ? { after: read.value as never } : {};
     const done = await client.call('visit.edit', { id: visit.id, changes: [{ path: field.path, ...after }], reason: reason.trim() });
-    if (!done.ok) return setRefused(done.error);
-    close();
+    if (!done.ok) return refuse(done.error);
+    // closed before the answer came: what is open by then is another window
+    if (isHere.current) close();
   };
   return (
     <Dialog

@@ -3,6 +3,8 @@ import type { MarkBody } from '../../../../shared/measurement/mark.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
 import { entryAfterSmoke, showsFound } from './entry-after.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
+import { useIsHere } from '../../../components/alerts/use-refusal.ts';
+import { problem } from '../../../../shared/problem.ts';
 import type { NumberedTrial } from '../../../../shared/tuning/trial/numbered-trial.ts';
 import { trialsOfRun } from '../../../state/selectors.ts';
 
@@ -23,6 +25,7 @@ export function useSaveMark(close: () => void, { isTyped, forTrial = true }: { i
   const { actions, sounds, store } = useParts();
   const runId = useApp((state) => state.runId);
   const trials = useApp(trialsOfRun(runId ?? ''));
+  const isHere = useIsHere();
   const [held, setHeld] = useState<NumberedTrial>();
   const [asked, setAsked] = useState<Typed>();
   const newest = trials.at(-1);
@@ -30,10 +33,15 @@ export function useSaveMark(close: () => void, { isTyped, forTrial = true }: { i
   if (forTrial && isTyped && held === undefined && newest !== undefined) setHeld(newest);
   const meant = forTrial ? (held ?? newest) : undefined;
   const send = async ({ body, words }: Typed, at: { trialId?: string | undefined; timeMs?: number | undefined }): Promise<void> => {
-    const mark = await actions.mark(body, { ...at, trialChanged: () => setAsked({ body, words }) });
+    const mark = await actions.mark(body, {
+      ...at,
+      trialChanged: () => (isHere.current ? setAsked({ body, words }) : store.getState().commandFailed(problem('trial-changed'))),
+    });
     if (mark === undefined) return;
     sounds.play('mark');
     store.getState().saidChanged(live.marked(words));
+    // closed before the answer came: what is open by then is another window, with what is typed in it
+    if (!isHere.current) return;
     close();
     const next = body.kind === 'smoke' ? entryAfterSmoke(store.getState()) : undefined;
     if (next !== undefined) return store.getState().entryOpened(next);

@@ -2,7 +2,9 @@ import { useEffect, useState } from 'react';
 import type { RunSummary } from '../../../../shared/ipc/run-info.ts';
 import type { WarmUpCurve } from '../../../../shared/warm-up/curve.ts';
 import { warmUp } from '../../../../shared/words/warm-up.ts';
-import { useParts } from '../../../app-parts.ts';
+import { common } from '../../../../shared/words/common.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { selectMayAct } from '../../../state/selectors.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Choice } from '../../../components/Field.tsx';
 import { summaryLabel, summaryLine } from '../../source/forms/summary-label.ts';
@@ -24,6 +26,7 @@ type Props = {
 
 /** The library: which curves lie over each other, and stored runs that can become curves. */
 export function AddCurves({ curves, chosen, units, turn, remove, capture, close }: Props) {
+  const mayAct = useApp(selectMayAct);
   const [kind, setKind] = useState<'curves' | 'runs'>('curves');
   const [tag, setTag] = useState('');
   const tags = [...new Set(curves.flatMap(({ curve }) => curve.tags))].sort();
@@ -49,8 +52,9 @@ export function AddCurves({ curves, chosen, units, turn, remove, capture, close 
           />
         )}
       </div>
+      {!mayAct && <p className="second">{common.viewer.title}</p>}
       {kind === 'runs' ? (
-        <StoredRuns capture={capture} />
+        <StoredRuns capture={capture} mayAct={mayAct} />
       ) : curves.length === 0 ? (
         <p>
           <b>{warmUp.empty.title}</b> {warmUp.empty.about}
@@ -61,7 +65,7 @@ export function AddCurves({ curves, chosen, units, turn, remove, capture, close 
             <li key={id} className="row curve-row">
               <Check label={<b>{curve.name}</b>} checked={chosen.has(id)} change={() => turn(id)} />
               <span className="second grow">{factsOf(curve, units)}</span>
-              <button type="button" className="button quiet" onClick={() => remove(id)}>
+              <button type="button" className="button quiet" disabled={!mayAct} onClick={() => remove(id)}>
                 {warmUp.remove} <span className="hidden-text">{curve.name}</span>
               </button>
             </li>
@@ -84,7 +88,7 @@ const factsOf = (curve: WarmUpCurve, units: 'us' | 'metric'): string =>
     .filter((part) => part !== '')
     .join(' · ');
 
-function StoredRuns({ capture }: { capture: (run: RunSummary) => void }) {
+function StoredRuns({ capture, mayAct }: { capture: (run: RunSummary) => void; mayAct: boolean }) {
   const { actions } = useParts();
   const [runs, setRuns] = useState<readonly RunSummary[]>();
   useEffect(() => {
@@ -107,7 +111,7 @@ function StoredRuns({ capture }: { capture: (run: RunSummary) => void }) {
             <span className="grow">
               <b>{summaryLabel(run)}</b> <span className="second">{summaryLine(run)}</span>
             </span>
-            <button type="button" className="button" onClick={() => capture(run)}>
+            <button type="button" className="button" disabled={!mayAct} onClick={() => capture(run)}>
               {warmUp.makeCurve}
             </button>
           </li>

@@ -18,7 +18,7 @@ const server = OfficeChoice.parse({ kind: 'postgres', host: 'office.lan', user: 
 const ready: OfficeState = { kind: 'folder', phase: 'ready', queued: 0, conflicts: 0, wrong: 0, keepsPassword: false };
 
 function show(office: Partial<OfficeChoice>, answers: Record<string, unknown> = {}, state: Partial<AppState> = {}) {
-  const changeSettings = vi.fn(() => Promise.resolve());
+  const changeSettings = vi.fn(() => Promise.resolve(true));
   function Section() {
     const parts = useParts();
     return (
