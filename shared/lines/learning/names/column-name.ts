@@ -34,7 +34,7 @@ const dryWord = /(^|[^a-z])(dry|trocken|tr|sec|secs|seco|secco|secchi|db)([^a-z]
 const unitLike = /^(dry|wet|tr\.?|trocken|feucht|sec|humide|vol\.?|avg|mean|meas|measured|gross|db|wb)$/i;
 
 const unitWord =
-  /^(%|pct|percent|prozent|vol%|%vol|ppm|ppmv|ppb|c|f|k|degc|degf|celsius|fahrenheit|kelvin|pa|hpa|mbar|kpa|bar|psi|inh2o|inwc|mmh2o|mg\/m3|mgm3|mg\/nm3)$/;
+  /^(%|pct|percent|prozent|vol%|%vol|ppm|ppmv|ppb|c|f|k|degc|degf|celsius|fahrenheit|kelvin|pa|hpa|mbar|kpa|bar|psi|inh2o|inwc|inwg|inhg|mmh2o|mmwc|mmws|mmwg|mg\/m3|mgm3|mg\/nm3)$/;
 
 /** Reads a header cell, a key or a JSON path: which roles it speaks for, and the unit that it names. */
 export function nameMeaning(name: string): NameMeaning {
