@@ -73,7 +73,10 @@ export function findByName(weighing: Weighing): void {
       const isDecimal = (s?.decimals ?? 0) > 1;
       const range = innerRange(column, role, unit);
       const isUsual = range !== undefined && range[2] <= usual[role][1] && range[0] >= possible[role][0] && range[1] <= possible[role][1];
+      // 19 may be 19 % or 1.9 %, and 223 may be 22.3 degC: no name tells
+      const mayBeTenths = column.scales.length === 1 && s?.decimals === 0 && (role === 'o2' || scale !== 1);
       if (table.hasFactors === true) doubt('factors-above', 'nature');
+      else if (mayBeTenths) doubt('unit-missing', 'unit');
       else if (
         role === 'o2'
           ? !isUsual || (range?.[1] ?? 0) < 0.5

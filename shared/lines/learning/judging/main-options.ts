@@ -166,8 +166,9 @@ export function optionsFor(column: Column, index: number, role: MainRole, temper
   if (!isSaid && isRecordNumber(column) && (role !== 'stack' || s.low < 40)) return [];
   const base = nameScore(column, role) + (s.share < 0.7 ? -1 : 0) - (!isSaid && isCheckDigit(column) ? 3 : 0);
   const options: Omit<Option, 'id'>[] = [];
-  // Whole numbers may stand for tenths, though seldom where the lines know a decimal mark.
-  const scales = column.scales.length === 1 && s.decimals === 0 && role !== 'co' ? [1, 0.1, 0.01] : column.scales;
+  // Whole numbers may stand for tenths, though seldom where the lines know a decimal mark, and never where they name their unit.
+  const mayBeTenths = column.scales.length === 1 && s.decimals === 0 && role !== 'co' && column.unit === undefined;
+  const scales = mayBeTenths ? [1, 0.1, 0.01] : column.scales;
   for (const scale of scales) {
     const scaleCost = column.scales.length > 1 ? (usualScale[role][String(scale)] ?? -3) : scale === 1 ? 0 : -4;
     const decimals = s.decimals + Math.round(-Math.log10(scale));
