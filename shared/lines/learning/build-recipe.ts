@@ -62,7 +62,8 @@ function isBeyondDraft({ unit, statistics }: Column): boolean {
 
 /** What lies outside is no measured value, whatever the instrument sends; in the channel's inner unit. */
 const possible: Partial<Record<ChannelId, readonly [number, number]>> = {
-  o2: [-2, 30],
+  // -1 is no oxygen, though many a board sends it for 'none'; nor is 25.5, the end of a byte in tenths
+  o2: [-0.99, 25.4],
   co: [-200, 1e6],
   co2: [-2, 100],
   stackTemperature: [-60, 1800],
@@ -71,9 +72,14 @@ const possible: Partial<Record<ChannelId, readonly [number, number]>> = {
 
 /** Numbers inside the possible range that instruments send for 'too high'; taken as such where all values seen are far below. */
 const likelySentinels: Partial<Record<ChannelId, readonly number[]>> = {
-  co: [9999, 99_999, 32_767, 65_535],
+  co: [9999, 99_999, 32_767, 65_535, 9999.9, 9999.99, 6553.5, 3276.7],
   stackTemperature: [999, 999.9],
 };
+/** degC: an open Pt100 reads as the end of IEC 60751, an open thermocouple as that of type K in IEC 60584 */
+const OPEN_SENSOR_C = [850, 1372];
+/** where CO comes in whole ppm, a tenth is none of its values */
+const BROKEN_CO = [999.9, 999.99];
+const NO_CO = [-127, -128];
 
 /** Words of a status column: with at most a few different ones, most of them words. */
 function findStatus(table: Table, identity: Identity): Column | undefined {
@@ -101,8 +107,12 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     for (const value of column.sentinels) sentinels.push({ value, means: classicSentinel(value) ?? 'error', channel });
     // What has not come yet, and could be taken for a measured value when it comes.
     const highest = (column.statistics?.high ?? 0) * read;
-    for (const value of likelySentinels[channel] ?? [])
-      if (scale === 1 && highest < value / 3 && !column.sentinels.includes(value)) sentinels.push({ value, means: 'over-range', channel });
+    const isNew = (value: number): boolean => scale === 1 && !column.sentinels.includes(value);
+    const broken = channel === 'co' && column.statistics?.decimals === 0 ? BROKEN_CO : [];
+    const open = channel === 'stackTemperature' && unit === 'C' ? OPEN_SENSOR_C : [];
+    for (const value of [...(likelySentinels[channel] ?? []), ...broken, ...open])
+      if (isNew(value) && highest < value / 3) sentinels.push({ value, means: 'over-range', channel });
+    if (channel === 'co') for (const value of NO_CO) if (isNew(value)) sentinels.push({ value, means: 'error', channel });
   };
   for (const role of mainRoles) {
     const reading = identity.main[role];

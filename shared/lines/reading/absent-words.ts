@@ -16,6 +16,8 @@ const words: Record<string, AbsentReason> = {
   OR: 'over-range',
   HIGH: 'over-range',
   HI: 'over-range',
+  HORS: 'over-range',
+  HORSGAMME: 'over-range',
   MAX: 'over-range',
   SAT: 'over-range',
   INF: 'over-range',
@@ -47,6 +49,13 @@ const words: Record<string, AbsentReason> = {
   FAILED: 'error',
   FAULT: 'error',
   FLT: 'error',
+  FEHLER: 'error',
+  ERRORE: 'error',
+  ERREUR: 'error',
+  FALLO: 'error',
+  FOUT: 'error',
+  BŁĄD: 'error',
+  BLAD: 'error',
   BAD: 'error',
   OPEN: 'error',
   SHORT: 'error',
@@ -74,6 +83,7 @@ const words: Record<string, AbsentReason> = {
   NOSENSOR: 'not-fitted',
   DISABLED: 'not-fitted',
   NOTFITTED: 'not-fitted',
+  'K.A.': 'not-fitted',
   WARM: 'warming-up',
   WARMUP: 'warming-up',
   'WARM-UP': 'warming-up',
@@ -105,7 +115,8 @@ export function absentReason(text: string): AbsentReason | undefined {
   if (/^[-\u2012-\u2015\u2212]+([.,][-\u2012-\u2015\u2212]+)?$/.test(bare)) return 'not-measuring';
   if (/^\*+([.,]\*+)?$/.test(bare) || /^>+$/.test(bare) || /^\^+$/.test(bare)) return 'over-range';
   if (/^<+$/.test(bare)) return 'under-range';
-  if (/^_+$/.test(text.trim()) || /^\.+$/.test(bare) || /^[xX]+$/.test(bare)) return 'blank';
+  if (/^#+([.,]#+)?$/.test(bare)) return 'error';
+  if (/^_+$/.test(text.trim()) || /^\.+$/.test(bare) || /^[xX]+$/.test(bare) || /^\/+$/.test(bare)) return 'blank';
   if (/^(ERR|ERROR|E|F)[-.:#]?\d{1,3}$/.test(bare)) return 'error';
   return undefined;
 }

@@ -31,6 +31,14 @@ const classic = new Map<number, AbsentReason>([
   [-1000, 'error'],
   [-273, 'error'],
   [8888, 'error'],
+  [9999.99, 'over-range'],
+  [999.99, 'over-range'],
+  // the ends of 16 and 8 bits, as tenths or as they are
+  [6553.5, 'over-range'],
+  [3276.7, 'over-range'],
+  [-3276.8, 'error'],
+  [-127, 'error'],
+  [-128, 'error'],
 ]);
 
 /** no sentinel of the list is nearer to nought */

@@ -19,7 +19,7 @@ export const roleRows: readonly (readonly [RegExp, Partial<Record<Role, number>>
   [/^t.* minus t/, { net: 3 }],
   // air that a fan takes from a room
   [/exhaust ?air|abluft|fortluft|extract ?air|return ?air|air extrait|air vicie|aria di espulsione|aria estratta/, { otherTemperature: 3 }],
-  [/(^| )(o2|oxygen|sauerstoff) ?(ref|reference|bezug|bez|norm)/, { reference: 3 }],
+  [/(^| )(o2|oxygen|sauerstoff) ?(ref|reference|bezug|bez|norm|rif|odn)/, { reference: 3 }],
   [/co ?2 ?max|fuel|brennstoff/, { reference: 3 }],
   [
     /(^| )(amb|ambient|room|raum|umgebung|indoor|outdoor|cellar|keller) ?(co ?2|o ?2|oxygen|sauerstoff)( |$)|(^| )(co ?2|o ?2|oxygen|sauerstoff) ?(amb|ambient|room|raum|umgebung|indoor|outdoor)( |$)/,
@@ -30,13 +30,13 @@ export const roleRows: readonly (readonly [RegExp, Partial<Record<Role, number>>
     { co2: 3 },
   ],
   [
-    /(^| )co.*(air ?free|undil|corr|korr|ref|norm|unv|verd|bez|rapporte|ajust|riferit|exempt|luftfrei|\d ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|(^| )co( .*)? (af|und|rel|cor|rif|calc)( |$)|^coaf|^co ?ratio|co\/co/,
+    /(^| )co.*(air ?free|dilu|corr|korr|skoryg|ref|norm|odn|unv|verd|rozc|przel|bez|rapporte|ajust|riferit|exempt|luftfrei|luchtvrij|(sans|senza|sin|libre de) ai?r|\d ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|(^| )co( .*)? (af|und|rel|cor|rif|calc|eq|est|estimated)( |$)|^coaf|^co ?ratio|co\/co/,
     { coCorrected: 3 },
   ],
-  [/(amb|room|raum|umgebung)\w* ?co( |$)|(^| )co ?(amb|room|raum|umg)/, { ambientCo: 3 }],
+  [/(amb|room|raum|umgebung)\w* ?co( |$)|(^| )co (w )?pomieszcz|(^| )co ?(amb|room|raum|umg|env|omgev|otocz)/, { ambientCo: 3 }],
   [/(stickstoff|nitrogen|azote?|nitrogeno) ?mon|monoss?(ido|yde) d. ?azot|mon[oó]xido de nitr/, { no: 3 }],
   [
-    /kohlenmonoxi?y?d|kohlenstoffmonoxi?y?d|(^| )(co|carbon ?monoxide|monoxide|monoxyde|monoxido|monossido|ossido di carbonio|oxido de carbono|tlenek wegla)( |$|1( |$))/,
+    /kohlenmonoxi?y?d|kohlenstoffmonoxi?y?d|(^| )(co|carbon ?monoxide|monoxide|monoxyde|monoxido|monossido|koolmonoxide|koolstofmonoxide|ossido di carbonio|oxido de carbono|tlenek wegla)( |$|1( |$))/,
     { co: 3 },
   ],
   [/(^| )no ?x( |$)/, { nox: 3 }],
@@ -57,13 +57,16 @@ export const roleRows: readonly (readonly [RegExp, Partial<Record<Role, number>>
   [/humid|feuchte|(^| )(rh|hum)( |$)/, { humidity: 3 }],
   [/(^| )(pump ?pressure|oil ?pressure|oldruck|oeldruck|p ?oil|poil)( |$)/, { pumpPressure: 3 }],
   [/flow|pump|durchfluss|(^| )(rpm|fan)( |$)/, { other: 3 }],
-  [/draft|draught|(^| )(zug|tirage|tiraggio|dft|drft|p ?draft|drf|kaminzug)( |$)/, { draft: 3 }],
   [
-    /stack|flue|exhaust|chimney|chimenea|cheminee|camino|abgas|rauchgas|fumee|fumi|humos|gas de combustion|gaz de combustion|fumos|spalin|spaliny|gas(es)? de combustion|rokgas|roggas|savukaasu|kamin|rook|(^| )(tst|tstk|stk|egt|agt|exh|texh|t ?exh|rgt|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|hot|ts|t ?s|tabg|fg)( |$)/,
+    /draft|draught|(^| )(zug|tirage|tiraggio|tiro|trek|ciag|dft|drft|p ?draft|drf|kaminzug)( |$)|(^| )p ?(flue|stack|abgas|kamin|fumees|fumi|humos|spalin)( |$)|(flue|flue ?gas|stack|chimney|abgas|kamin) ?(pressure|druck)/,
+    { draft: 3 },
+  ],
+  [
+    /stack|flue|exhaust|chimney|chimenea|cheminee|camino|abgas|rauchgas|fumee|fumi|humos|gas de combustion|gaz de combustion|fumos|spalin|spaliny|gas(es)? de combustion|rokgas|roggas|verbrandingsgas|savukaasu|kamin|rook|(^| )(tst|tstk|stk|egt|agt|exh|texh|t ?exh|rgt|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|t ?gaz|gaz ?temp\w*|temp\w* ?gaz|hot|ts|t ?s|tabg|fg)( |$)/,
     { stack: 3 },
   ],
   [
-    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|raumluft|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|powietrze|powietrza|ambiente)( |$)|zuluft ?temp|lufttemp|luchttemp/,
+    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|raumluft|ambiance|omgevings|otoczeni|pomieszcz|ruimte|verbrandingslucht|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|traum|t ?umg|taria|taire|t ?pow|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|powietrze|powietrza|ambiente)( |$)|zuluft ?temp|lufttemp|luchttemp/,
     { air: 3 },
   ],
   [

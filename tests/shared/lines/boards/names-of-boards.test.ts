@@ -26,3 +26,62 @@ describe('units of pressure behind a name', () => {
     expect(nameMeaning(name).unit).toBeUndefined();
   });
 });
+
+describe('CO that the instrument has computed is never taken for measured, in any language', () => {
+  it.each([
+    'CO skorygowane [ppm]',
+    'CO non dilué [ppm]',
+    'CO dilué (ppm)',
+    'CO non diluito ppm',
+    'CO sin diluir ppm',
+    'CO nierozc. [ppm]',
+    'CO nierozcieńczone ppm',
+    'CO diluted ppm',
+    'CO przel. [ppm]',
+    'CO odn. 3% [ppm]',
+    'CO senza aria ppm',
+    'CO sans air ppm',
+    'CO libre de aire ppm',
+    'CO luchtvrij ppm',
+    'CO eq ppm',
+    'CO est. ppm',
+  ])('%s', (name) => {
+    const { roles } = nameMeaning(name);
+    expect([roles.co, roles.coCorrected]).toEqual([undefined, 3]);
+  });
+
+  it.each(['CO env. ppm', 'CO otocz. [ppm]', 'CO omgeving [ppm]', 'CO w pomieszczeniu [ppm]'])('%s is that of the room', (name) => {
+    const { roles } = nameMeaning(name);
+    expect([roles.co, roles.ambientCo]).toEqual([undefined, 3]);
+  });
+
+  it.each(['O2 rif. [%]', 'O2 odn. [%]', 'O2 ref [%]'])('%s is what figures are referred to', (name) => {
+    const { roles } = nameMeaning(name);
+    expect([roles.o2, roles.reference]).toEqual([undefined, 3]);
+  });
+});
+
+describe('places and gases in other languages', () => {
+  it.each([
+    ['co', ['Koolmonoxide [ppm]', 'CO H2-komp. ppm', 'CO gemessen [ppm]', 'CO medido ppm']],
+    ['stack', ['Verbrandingsgas [°C]', 'Temp. gaz [°C]', 'T.gaz [°C]', 'Temp. spalin [°C]']],
+    [
+      'air',
+      [
+        'TRaum [°C]',
+        'Taria [°C]',
+        'Taire (°C)',
+        'Omgevingstemp [°C]',
+        'Ruimtetemp. [°C]',
+        'Verbrandingslucht [°C]',
+        'Totoczenia [°C]',
+        'T pow. [°C]',
+        'T Umg. [°C]',
+        'Temp. pomieszczenia [°C]',
+      ],
+    ],
+    ['draft', ['Trek [Pa]', 'Tiro (Pa)', 'Ciąg [Pa]', 'P flue [Pa]', 'flue pressure [hPa]', 'Abgasdruck [Pa]', 'p Kamin [Pa]']],
+  ] as const)('%s: %s', (role, names) => {
+    for (const name of names) expect([name, nameMeaning(name).roles[role]]).toEqual([name, 3]);
+  });
+});

@@ -34,13 +34,23 @@ describe('what is sent in place of a value', () => {
     ['err 07', 'error'],
     ['F.123', 'error'],
     ['ERROR#5', 'error'],
+    ['##', 'error'],
+    ['####.#', 'error'],
+    ['Fehler', 'error'],
+    ['errore', 'error'],
+    ['Erreur', 'error'],
+    ['błąd', 'error'],
+    ['fout', 'error'],
+    ['hors', 'over-range'],
+    ['/////', 'blank'],
+    ['k.A.', 'not-fitted'],
     ['NaN', 'not-a-number'],
     ['n/a', 'not-fitted'],
     ['no sensor', 'not-fitted'],
     ['warm-up', 'warming-up'],
     ['Not ready', 'warming-up'],
   ])('%j says %s', (text, reason) => expect(absentReason(text)).toBe(reason));
-  it.each(['12.5', 'E1234', 'G1', 'hello', '-+', '*x', '-5', '<5', '>5', 'x1', '+5'])('%j says nothing of the kind', (text) =>
+  it.each(['12.5', 'E1234', 'G1', '#1', '/2', 'hello', '-+', '*x', '-5', '<5', '>5', 'x1', '+5'])('%j says nothing of the kind', (text) =>
     expect(absentReason(text)).toBeUndefined(),
   );
 });
