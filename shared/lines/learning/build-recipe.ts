@@ -95,6 +95,16 @@ function findStatus(table: Table, identity: Identity): Column | undefined {
   );
 }
 
+/**
+ * Where the decimal mark has been seen, the other mark before three digits can only part thousands. CO of 1,098 ppm may come long after
+ * the recipe, and must not go missing just when it is high.
+ */
+function thousandsOf({ style, shape, columns }: Table): LineRecipe['thousands'] {
+  if (style.thousands !== 'none' || !columns.some(({ statistics }) => (statistics?.decimals ?? 0) > 0)) return style.thousands;
+  if (style.decimal === ',') return 'point';
+  return shape.kind === 'columns' && [',', ', ', 'comma-or-semicolon'].includes(shape.delimiter) && !shape.quoted ? 'none' : 'comma';
+}
+
 export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, ignoreFirstLine, logPrefix }: RecipeParts): LineRecipe {
   const fields: LineRecipeInput['fields'] = [];
   const sentinels: NonNullable<LineRecipeInput['sentinels']> = [];
@@ -162,7 +172,7 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     },
     framing: { encoding, ...(longestLine > 1024 ? { longestLine: 16_384 } : {}) },
     decimal: table.style.decimal,
-    thousands: table.style.thousands,
+    thousands: thousandsOf(table),
     sentinels,
   } satisfies LineRecipeInput);
 }

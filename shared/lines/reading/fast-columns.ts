@@ -34,7 +34,8 @@ export function createFastColumns({
   extractor,
 }: FastColumnsParts): ((line: StampedLine) => LineRead | undefined) | undefined {
   const { shape, ignore } = recipe;
-  if (shape.kind !== 'columns' || recipe.thousands !== 'none' || shape.quoted) return undefined;
+  // a mark between thousands is out of the ordinary, and goes the careful way
+  if (shape.kind !== 'columns' || shape.quoted) return undefined;
   const { check } = recipe;
   if (check.kind !== 'none' && check.as === 'byte') return undefined;
   if (

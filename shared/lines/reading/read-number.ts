@@ -18,8 +18,9 @@ const thousandsMarks = {
   none: undefined,
   blank: /(?<=\d)[\u0020\u00a0\u2009\u202f](?=\d{3}(?!\d))/g,
   apostrophe: /(?<=\d)['\u2019](?=\d{3}(?!\d))/g,
-  comma: /(?<=\d),(?=\d{3}(?!\d))/g,
-  point: /(?<=\d)\.(?=\d{3}(?!\d))/g,
+  // nothing below one has thousands: 0,123 is a decimal comma
+  comma: /(?<=\d)(?<!(?:^|\D)0),(?=\d{3}(?!\d))/g,
+  point: /(?<=\d)(?<!(?:^|\D)0)\.(?=\d{3}(?!\d))/g,
   underscore: /(?<=\d)_(?=\d{3}(?!\d))/g,
 } as const;
 

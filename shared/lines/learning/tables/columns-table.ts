@@ -88,7 +88,8 @@ function tableFor(
   }
   const style = styleOf(
     (count > WIDE ? rows.slice(0, ROWS_OF_STYLE) : rows).flat(),
-    delimiter === ',' || delimiter === 'comma-or-semicolon',
+    // a comma that is in a cell all the same was quoted: it parts no columns
+    delimiter === 'comma-or-semicolon',
   );
   const header = findHeader(stripped, delimiter, count);
   const beside =
