@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { createContradictionWatch } from '../../../shared/lines/sample-watches.ts';
 import { createConfirmation } from '../../../shared/lines/confirm.ts';
 import { createSentinelWatch } from '../../../shared/lines/reading/sentinels.ts';
 import { createStaleWatch } from '../../../shared/lines/stale.ts';
@@ -69,4 +70,16 @@ it('warns once when a measured value equals a classic sentinel three times', () 
 it('does not take text with degree signs for a wrong speed', () => {
   const lines = Array.from({ length: 20 }, () => ({ timeMs: 0, bytes: 'T 212.4 \u00b0C' }));
   expect(unprintableShare(lines).isWrong).toBe(false);
+});
+
+it('says that stack and air stand for each other, also where what is called air is too hot to be any', () => {
+  const watch = createContradictionWatch();
+  watch.push(sample(0, { o2: 5.2, stackTemperature: 21.7, airTemperature: 110 }));
+  const swapped: Sample = { ...sample(0, { o2: 5.2, stackTemperature: 21.7 }), absent: { airTemperature: 'over-range' } };
+  expect(Array.from({ length: 10 }, () => watch.push(swapped)).at(-1)).toBe('temperatures');
+  const hot: Sample = { ...sample(0, { o2: 5.2, stackTemperature: 190 }), absent: { airTemperature: 'over-range' } };
+  expect(Array.from({ length: 10 }, () => watch.push(hot)).at(-1)).toBeUndefined();
+  // a plug that is not in says 'over' from the first line on
+  const unplugged = createContradictionWatch();
+  expect(Array.from({ length: 10 }, () => unplugged.push(swapped)).at(-1)).toBeUndefined();
 });

@@ -3,7 +3,7 @@ import { whenDefined } from '../../../defined.ts';
 import type { Evidence } from '../evidence.ts';
 import type { Column } from '../tables/table.ts';
 import type { Found } from './column-verdict.ts';
-import { hasNumbers, innerRange, isStrong, isTemperature, saidFor, type JudgedRole } from './judged-role.ts';
+import { hasNumbers, innerRange, isStrong, isTemperature, saidFor, temperatures, type JudgedRole } from './judged-role.ts';
 import { mainRoles, type Reading } from './main-options.ts';
 import { CONFIDENT, evidenceFor, MOST_OF_A_PLAIN, type Weighing } from './weighing.ts';
 
@@ -41,9 +41,34 @@ export function findByValues(weighing: Weighing): void {
     else if (!isNamed && !isTooWide) found[role] = as('look', evidenceFor(role, 'open', 'range', 'only-values', 2));
     if (found[role]?.column === reading.column) usedColumns.add(reading.column);
   }
+  findHalfSaidAir(weighing);
   placeTemperature(weighing);
   if (isPlain) findCo2(weighing);
 }
+
+/** 'TA' and 'AT' may be either place; where a name gives the stack to another column, and the values are those of a room, it is the air. */
+function findHalfSaidAir({ columns, excluded, found, isTooWide, table }: Weighing): void {
+  const isStackSaid = found.stack?.sureness === 'sure' && isStrong(columns[found.stack.column] as Column, 'stack');
+  if (!isStackSaid || found.air !== undefined || isTooWide || table.hasUnfitHead === true) return;
+  const taken = new Set(Object.values(found).map(({ column }) => column));
+  const halfSaid = columns.flatMap((column, index) => {
+    // 'T2' hints at the air by its number only
+    const isPlaceSaid = saidFor(column, 'air') >= 1.5 && column.meaning.roles.otherTemperature === undefined;
+    return isPlaceSaid && !taken.has(index) && excluded[index]?.air === undefined ? [{ column, index }] : [];
+  });
+  const [only] = halfSaid;
+  const unit = only?.column.unit;
+  if (only === undefined || halfSaid.length > 1 || unit === undefined || !temperatures.includes(unit)) return;
+  const range = innerRange(only.column, 'air', unit);
+  if (range === undefined || range[0] < AIR_OF_ROOMS[0] || range[1] > AIR_OF_ROOMS[1]) return;
+  const evidence = [
+    evidenceFor('air', 'for', 'name', 'name-hints', 1.5, only.column.name),
+    evidenceFor('air', 'for', 'unit', 'unit-fits', 1, unit),
+  ];
+  found.air = { column: only.index, unit, scale: 1, sureness: 'sure', evidence };
+}
+/** degC, as the solver has it: beyond, a room is rare */
+const AIR_OF_ROOMS: readonly [number, number] = [-10, 50];
 
 /** No cell shows hundredths of a ppm; 0.15 without a unit may be 1 500 ppm. No flue gas has 10 % of CO. */
 const mayBePercent = (role: JudgedRole, { unit, statistics }: Column): boolean =>

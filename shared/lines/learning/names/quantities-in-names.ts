@@ -110,6 +110,8 @@ const isTemperatureOfGas = (text: string): boolean =>
 
 export function excludedIn(text: string, roles: Partial<Record<Role, number>>): NamedQuantity | undefined {
   if (isTemperatureOfGas(text)) return 'sensor';
+  // the oil and the pump in its name make no mass and no flow of it
+  if ((roles.pumpPressure ?? 0) >= 3) return undefined;
   for (const [pattern, quantity] of excludingRows) {
     if (!pattern.test(text)) continue;
     // 'oil' is no mass in 'oil boiler', 'sensor' none in 'O2 sensor'; a gas that is sampled or measured stays one.

@@ -30,7 +30,7 @@ export const roleRows: readonly (readonly [RegExp, Partial<Record<Role, number>>
     { co2: 3 },
   ],
   [
-    /(^| )co.*(air ?free|dilu|corr|korr|skoryg|ref|norm|odn|unv|verd|rozc|przel|bez|rapporte|ajust|riferit|exempt|luftfrei|luchtvrij|(sans|senza|sin|libre de) ai?r|\d ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|(^| )co( .*)? (af|und|rel|cor|rif|calc|eq|est|estimated)( |$)|^coaf|^co ?ratio|co\/co/,
+    /(^| )co.*(air ?free|undil|dilu|corr|korr|skoryg|ref|norm|odn|unv|verd|rozc|przel|bez|rapporte|ajust|riferit|exempt|luftfrei|luchtvrij| \d ?(pct|o2|vol ?%? ?o2)|(sans|senza|sin|libre de) ai?r|\d ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|(^| )co( .*)? (af|und|rel|cor|rif|calc|eq|est|estimated)( |$)|^coaf|^co ?ratio|co\/co/,
     { coCorrected: 3 },
   ],
   [/(amb|room|raum|umgebung)\w* ?co( |$)|(^| )co (w )?pomieszcz|(^| )co ?(amb|room|raum|umg|env|omgev|otocz)/, { ambientCo: 3 }],
@@ -55,18 +55,18 @@ export const roleRows: readonly (readonly [RegExp, Partial<Record<Role, number>>
   [/lambda|luftzahl|air ?ratio|(^| )(lam|lmb|λ)( |$)/, { lambda: 3 }],
   [/batt|volt|akku|(^| )(bat|vbat|ubat|vcc|v)( |$)/, { battery: 3 }],
   [/humid|feuchte|(^| )(rh|hum)( |$)/, { humidity: 3 }],
-  [/(^| )(pump ?pressure|oil ?pressure|oldruck|oeldruck|p ?oil|poil)( |$)/, { pumpPressure: 3 }],
+  [/(^| )(pump ?pressure|oil ?pressure|pumpendruck|oldruck|oeldruck|p ?oil|poil)( |$)/, { pumpPressure: 3 }],
   [/flow|pump|durchfluss|(^| )(rpm|fan)( |$)/, { other: 3 }],
   [
     /draft|draught|(^| )(zug|tirage|tiraggio|tiro|trek|ciag|dft|drft|p ?draft|drf|kaminzug)( |$)|(^| )p ?(flue|stack|abgas|kamin|fumees|fumi|humos|spalin)( |$)|(flue|flue ?gas|stack|chimney|abgas|kamin) ?(pressure|druck)/,
     { draft: 3 },
   ],
   [
-    /stack|flue|exhaust|chimney|chimenea|cheminee|camino|abgas|rauchgas|fumee|fumi|humos|gas de combustion|gaz de combustion|fumos|spalin|spaliny|gas(es)? de combustion|rokgas|roggas|verbrandingsgas|savukaasu|kamin|rook|(^| )(tst|tstk|stk|egt|agt|exh|texh|t ?exh|rgt|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|t ?gaz|gaz ?temp\w*|temp\w* ?gaz|hot|ts|t ?s|tabg|fg)( |$)/,
+    /stack|flue|exhaust|chimney|chimenea|cheminee|camino|abgas|rauchgas|fumee|fumi|humos|gas de combustion|gaz de combustion|fumos|spalin|spaliny|gas(es)? de combustion|rokgas|roggas|verbrandingsgas|savukaasu|kamin|rook|(^| )(tst|tfl|tstk|stk|egt|agt|exh|texh|t ?exh|rgt|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|t ?gaz|gaz ?temp\w*|temp\w* ?gaz|hot|ts|t ?s|tabg|fg)( |$)/,
     { stack: 3 },
   ],
   [
-    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|raumluft|ambiance|omgevings|otoczeni|pomieszcz|ruimte|verbrandingslucht|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|traum|t ?umg|taria|taire|t ?pow|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|powietrze|powietrza|ambiente)( |$)|zuluft ?temp|lufttemp|luchttemp/,
+    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|raumluft|ambiance|omgevings|otoczeni|pomieszcz|ruimte|verbrandingslucht|(^| )(tair|tam|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|traum|t ?umg|taria|taire|t ?pow|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|powietrze|powietrza|ambiente)( |$)|zuluft ?temp|lufttemp|luchttemp/,
     { air: 3 },
   ],
   [

@@ -37,6 +37,10 @@ describe('CO that the instrument has computed is never taken for measured, in an
     'CO nierozc. [ppm]',
     'CO nierozcieńczone ppm',
     'CO diluted ppm',
+    'CO undil ppm',
+    'co_3pct',
+    'co_0_pct_o2',
+    'CO 3 vol% O2',
     'CO przel. [ppm]',
     'CO odn. 3% [ppm]',
     'CO senza aria ppm',
@@ -63,12 +67,13 @@ describe('CO that the instrument has computed is never taken for measured, in an
 
 describe('places and gases in other languages', () => {
   it.each([
-    ['co', ['Koolmonoxide [ppm]', 'CO H2-komp. ppm', 'CO gemessen [ppm]', 'CO medido ppm']],
-    ['stack', ['Verbrandingsgas [°C]', 'Temp. gaz [°C]', 'T.gaz [°C]', 'Temp. spalin [°C]']],
+    ['co', ['co1_pct', 'CO1 vol%', 'Koolmonoxide [ppm]', 'CO H2-komp. ppm', 'CO gemessen [ppm]', 'CO medido ppm']],
+    ['stack', ['Verbrandingsgas [°C]', 'Tfl°C', 'Temp. gaz [°C]', 'T.gaz [°C]', 'Temp. spalin [°C]']],
     [
       'air',
       [
         'TRaum [°C]',
+        'Tam°C',
         'Taria [°C]',
         'Taire (°C)',
         'Omgevingstemp [°C]',
