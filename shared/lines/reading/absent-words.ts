@@ -118,6 +118,8 @@ export function absentReason(text: string): AbsentReason | undefined {
   if (/^#+([.,]#+)?$/.test(bare)) return 'error';
   if (/^_+$/.test(text.trim()) || /^\.+$/.test(bare) || /^[xX]+$/.test(bare) || /^\/+$/.test(bare)) return 'blank';
   if (/^(ERR|ERROR|E|F)[-.:#]?\d{1,3}$/.test(bare)) return 'error';
+  // a count-down
+  if (/^(WAIT|WARM|WARM-?UP|WARMING|INIT|HEATING)[-.:#]?\d{1,4}S?$/.test(bare)) return 'warming-up';
   return undefined;
 }
 

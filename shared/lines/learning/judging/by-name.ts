@@ -24,11 +24,12 @@ const MOST_C = 800;
 /** Takes the column that a strong name gives; what a person should look at first is a doubt beside it. */
 export function findByName(weighing: Weighing): void {
   const { table, columns, excluded, swapped, isTooWide, solved, found } = weighing;
-  const strongFor = (role: JudgedRole): readonly number[] =>
-    drySide(
-      columns,
-      columns.flatMap((column, index) => (isStrong(column, role) && excluded[index]?.[role] === undefined ? [index] : [])),
-    );
+  const strongFor = (role: JudgedRole): readonly number[] => {
+    const said = columns.flatMap((column, index) => (isStrong(column, role) && excluded[index]?.[role] === undefined ? [index] : []));
+    // one that has no value yet counts only where no other has
+    const shown = said.filter((index) => columns[index]?.statistics !== undefined);
+    return drySide(columns, shown.length > 0 ? shown : said);
+  };
   /** Which column a strong name gives: the one that the solver took where several say so. */
   const pick = (role: JudgedRole, candidates: readonly number[]): number | undefined => {
     const taken = role === 'co2' ? solved?.best.rest.find((one) => one.role === 'co2')?.column : solved?.best.main[role]?.column;

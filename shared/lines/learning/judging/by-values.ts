@@ -3,6 +3,7 @@ import { whenDefined } from '../../../defined.ts';
 import type { Evidence } from '../evidence.ts';
 import type { Column } from '../tables/table.ts';
 import type { Found } from './column-verdict.ts';
+import { ROWS_TO_JUDGE } from './identity.ts';
 import { hasNumbers, innerRange, isStrong, isTemperature, saidFor, temperatures, type JudgedRole } from './judged-role.ts';
 import { mainRoles, type Reading } from './main-options.ts';
 import { CONFIDENT, evidenceFor, MOST_OF_A_PLAIN, type Weighing } from './weighing.ts';
@@ -14,7 +15,7 @@ const MOST_UNPLACED = 2;
 
 /** Fills in what names left open; in the plain table of one instrument that is sure, elsewhere a person is asked. */
 export function findByValues(weighing: Weighing): void {
-  const { columns, excluded, isNamed, isTooWide, solved, found } = weighing;
+  const { table, columns, excluded, isNamed, isTooWide, solved, found } = weighing;
   const best = solved?.best;
   const isPlain = isPlainTable(weighing);
   const byValues = best === undefined ? [] : mainRoles.filter((role) => found[role] === undefined && best.main[role] !== undefined);
@@ -22,6 +23,8 @@ export function findByValues(weighing: Weighing): void {
   const unplaced = numericIn(weighing).filter(
     (column) => !isStrong(column, 'stack') && !isStrong(column, 'air') && isNamed && (column.meaning.roles.otherTemperature ?? 3) < 3,
   ).length;
+  const placed = new Set([...usedColumns, ...byValues.map((role) => best?.main[role]?.column)]);
+  const hasUnplacedNumber = columns.some((column, index) => isNumbered(column) && hasNumbers(column) && !placed.has(index));
   for (const role of byValues) {
     const reading = best?.main[role] as Reading;
     if (usedColumns.has(reading.column) || excluded[reading.column]?.[role] !== undefined) continue;
@@ -34,8 +37,11 @@ export function findByValues(weighing: Weighing): void {
       { ...evidenceFor(role, 'for', 'range', 'values-fit', 1), low: s?.low, high: s?.high },
     ];
     const as = (sureness: Found['sureness'], last: Evidence): Found => ({ ...reading, sureness, evidence: [...evidence, last] });
-    if (isPlain && isTemperature(role) && unplaced > MOST_UNPLACED)
-      found[role] = as('look', evidenceFor(role, 'open', 'name', 'place-unknown', 2));
+    // 'T1' may be the water of the boiler: a few lines do not show which of two is the stack, nor does a second one that is no air
+    const isPlaceOpen =
+      isTemperature(role) &&
+      (unplaced > MOST_UNPLACED || (isNamed && isNumbered(column) && (table.rows < ROWS_TO_JUDGE || hasUnplacedNumber)));
+    if (isPlain && isPlaceOpen) found[role] = as('look', evidenceFor(role, 'open', 'name', 'place-unknown', 2));
     else if (isPlain && mayBePercent(role, column)) found[role] = as('look', evidenceFor(role, 'open', 'unit', 'unit-missing', 2));
     else if (isPlain) found[role] = as('sure', evidenceFor(role, 'for', 'movement', 'moves-like', 2));
     else if (!isNamed && !isTooWide) found[role] = as('look', evidenceFor(role, 'open', 'range', 'only-values', 2));
@@ -45,6 +51,9 @@ export function findByValues(weighing: Weighing): void {
   placeTemperature(weighing);
   if (isPlain) findCo2(weighing);
 }
+
+/** 'T1', 'temp 2': a temperature of some place */
+const isNumbered = ({ meaning }: Column): boolean => meaning.roles.otherTemperature !== undefined && meaning.roles.otherTemperature < 3;
 
 /** 'TA' and 'AT' may be either place; where a name gives the stack to another column, and the values are those of a room, it is the air. */
 function findHalfSaidAir({ columns, excluded, found, isTooWide, table }: Weighing): void {
@@ -57,7 +66,8 @@ function findHalfSaidAir({ columns, excluded, found, isTooWide, table }: Weighin
     return isPlaceSaid && !taken.has(index) && excluded[index]?.air === undefined ? [{ column, index }] : [];
   });
   const [only] = halfSaid;
-  const unit = only?.column.unit;
+  // one instrument writes its temperatures in one unit
+  const unit = only?.column.unit ?? found.stack?.unit;
   if (only === undefined || halfSaid.length > 1 || unit === undefined || !temperatures.includes(unit)) return;
   const range = innerRange(only.column, 'air', unit);
   if (range === undefined || range[0] < AIR_OF_ROOMS[0] || range[1] > AIR_OF_ROOMS[1]) return;

@@ -2,6 +2,7 @@
 import { defined } from '../../../defined.ts';
 import { unitsFor, type SentUnit } from '../../../measurement/sent-unit.ts';
 import { isHexadecimal } from './contradictions.ts';
+import { absentReason } from '../../reading/absent-words.ts';
 import type { Evidence, EvidenceKey } from '../evidence.ts';
 import {
   channelOfRole,
@@ -21,8 +22,20 @@ import type { Column } from '../tables/table.ts';
 /** ppm: more is no flue gas, whatever the unit was meant to be */
 const MOST_CO_WITHOUT_UNIT = 60_000;
 
-/** Does nothing at all forbid that this column is the channel? The reason where something does. */
-export function exclusion(column: Column, isClock: boolean, role: JudgedRole): Evidence | undefined {
+/**
+ * A strong name over words and numbers for 'no value': a sensor that warms up, or is not plugged in. The channel is what its name says, and must be
+ * there when its values come. A temperature needs its unit, too: no value will tell degF from degC.
+ */
+const waitsForValues = (column: Column, role: JudgedRole): boolean =>
+  isStrong(column, role) &&
+  (column.unit !== undefined || !isTemperature(role)) &&
+  column.texts.every((text) => absentReason(text) !== undefined || column.sentinels.includes(Number(text.replace(',', '.'))));
+
+/**
+ * Does nothing at all forbid that this column is the channel? The reason where something does.
+ * @param isAnyShown a channel that its name says has values: beside it another may still have none
+ */
+export function exclusion(column: Column, isClock: boolean, role: JudgedRole, isAnyShown = false): Evidence | undefined {
   const against = (key: EvidenceKey, kind: Evidence['kind'], text?: string, low?: number, high?: number): Evidence => ({
     channel: isTemperature(role) || role === 'o2' || role === 'co' || role === 'co2' ? channelOfRole[role] : 'all',
     side: 'against',
@@ -43,6 +56,7 @@ export function exclusion(column: Column, isClock: boolean, role: JudgedRole): E
   if (column.name !== '' && meaning.isEmpty !== true && saidFor(column, role) === 0) return against('unknown-name', 'name', column.name);
   if (unit !== undefined && !unitsFor(channelOfRole[role]).includes(unit)) return against('foreign-unit', 'unit', unit);
   if (isHexadecimal(column)) return against('hexadecimal', 'nature');
+  if (s === undefined && isAnyShown && waitsForValues(column, role)) return undefined;
   if (s === undefined) return against(column.texts.some((text) => text.trim() !== '') ? 'text' : 'empty', 'nature');
   if (s.distinct === 1 && s.count > 3 && saidFor(column, role) < 1) return against('constant', 'nature', undefined, s.median, s.median);
   const range = innerRange(column, role, unit ?? unitAlone(role));

@@ -26,7 +26,7 @@ export type Solved = {
 /** A best fit of this much is as likely no flue gas at all. */
 const POOR_FIT = -13;
 /** from so many rows on, numbers may speak for themselves */
-const ROWS_TO_JUDGE = 14;
+export const ROWS_TO_JUDGE = 14;
 /** What it costs to leave a main channel out. */
 const missing: Record<MainRole, number> = { o2: -9, co: -7, stack: -7, air: -4 };
 

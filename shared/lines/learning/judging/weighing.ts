@@ -6,7 +6,7 @@ import type { Column, Table } from '../tables/table.ts';
 import type { Found } from './column-verdict.ts';
 import { exclusion, isSwapped } from './exclusion.ts';
 import { solveIdentity, type Identity, type Solved } from './identity.ts';
-import { channelOfRole, hasNumbers, judgedRoles, saidFor, type JudgedRole } from './judged-role.ts';
+import { channelOfRole, hasNumbers, isStrong, judgedRoles, saidFor, type JudgedRole } from './judged-role.ts';
 import { mainRoles } from './main-options.ts';
 import { withNumbering, withOpenShortNames } from './unclear-names.ts';
 
@@ -39,9 +39,12 @@ export type Weighing = {
 export function weigh(table: Table, clock: FoundClock): Weighing {
   const columns = withNumbering(withOpenShortNames(table.columns));
   const clocks = new Set(clock.columns);
+  const isAnyShown = columns.some(
+    (column, index) => hasNumbers(column) && !clocks.has(index) && judgedRoles.some((role) => isStrong(column, role)),
+  );
   const excluded = columns.map(
     (column, index) =>
-      Object.fromEntries(judgedRoles.map((role) => [role, exclusion(column, clocks.has(index), role)])) as Record<
+      Object.fromEntries(judgedRoles.map((role) => [role, exclusion(column, clocks.has(index), role, isAnyShown)])) as Record<
         JudgedRole,
         Evidence | undefined
       >,

@@ -10,6 +10,12 @@ const boards: readonly (readonly [string, string, (row: BoardRow) => string])[] 
     (r) => `${r.o2};${r.co};${r.stack};${r.air};${(11.8 + (r.at % 3) / 100).toFixed(2)}`,
   ],
   ['O2 of 25 %, not calibrated', 'O2 %;CO ppm;FT C;AT C', (r) => `${(r.o2 * 1.19).toFixed(1)};${r.co};${r.stack};${r.air}`],
+  [
+    'degF, said for none',
+    'Time;O2 %;CO ppm;FT;AT',
+    (r) =>
+      `10:00:${String(r.at % 60).padStart(2, '0')};${r.o2};${r.co};${(r.stack * 1.8 + 32).toFixed(1)};${(r.air * 1.8 + 32).toFixed(1)}`,
+  ],
   ['keys with units', '', (r) => `O2=${r.o2}% ${r.at > 40 ? `NO=${60 + (r.at % 3)}` : `CO=${r.co}`}ppm TS=${r.stack}C TA=${r.air}C`],
 ];
 
@@ -19,7 +25,14 @@ describe('half a word for the air, beside a named stack', () => {
     const lines = [...(head === '' ? [] : [head]), ...rows.map(text)];
     const { file, live } = judgeBoard(lines);
     for (const recipe of [recipeOf(file), live])
-      expect(recipe && readWith(recipe, lines).map(({ values }) => values.airTemperature)).toEqual(rows.map(({ air }) => air));
+      expect(recipe && readWith(recipe, lines).map(({ values }) => values.airTemperature)).toEqual(
+        rows.map(({ air }) => expect.closeTo(air, 1) as number),
+      );
+  });
+
+  it('does not take the first of two numbered temperatures for the stack after a few lines', () => {
+    const lines = ['O2 %;CO ppm;T1 °C;T2 °C', ...boardRows(90).map((r) => `${r.o2};${r.co};${(60 + r.at / 10).toFixed(1)};${r.stack}`)];
+    expect(judgeBoard(lines).live).toBeUndefined();
   });
 
   it('what is as hot as a boiler is no air', () => {

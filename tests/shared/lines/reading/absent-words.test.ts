@@ -49,6 +49,8 @@ describe('what is sent in place of a value', () => {
     ['no sensor', 'not-fitted'],
     ['warm-up', 'warming-up'],
     ['Not ready', 'warming-up'],
+    ['WAIT 48', 'warming-up'],
+    ['warm-up 120', 'warming-up'],
   ])('%j says %s', (text, reason) => expect(absentReason(text)).toBe(reason));
   it.each(['12.5', 'E1234', 'G1', '#1', '/2', 'hello', '-+', '*x', '-5', '<5', '>5', 'x1', '+5'])('%j says nothing of the kind', (text) =>
     expect(absentReason(text)).toBeUndefined(),
