@@ -1,11 +1,19 @@
+import type { ChannelId } from '../../measurement/channel.ts';
 import type { RejectReason } from '../../measurement/line.ts';
 import type { FieldPlace, LineRecipe } from '../../measurement/recipe.ts';
 import type { UnusedWhy } from '../../measurement/run.ts';
+import type { SentUnit } from '../../measurement/sent-unit.ts';
 
 export type IgnoredWhy = 'comment' | 'header' | 'units' | 'echo' | 'banner' | 'first-line' | 'other-line' | UnusedWhy;
 
 /** A place in the line that the recipe wants: its fields in order, then time, date and status. */
-export type Slot = { readonly at: FieldPlace; readonly name?: string | undefined };
+export type Slot = {
+  readonly at: FieldPlace;
+  readonly name?: string | undefined;
+  /** of a field: what is read there, and the unit that the recipe gives it */
+  readonly channel?: ChannelId | undefined;
+  readonly unit?: SentUnit | undefined;
+};
 
 /** In a slot's place where one line says two values for it; no text of a line has this byte. */
 export const TWO_VALUES = '\u0000two values';
@@ -44,7 +52,7 @@ export type Slots = {
 
 /** Numbers the places that a recipe reads; -1 = not read. */
 export function slotsOf(recipe: LineRecipe): Slots {
-  const list: Slot[] = recipe.fields.map(({ at, name }) => ({ at, name }));
+  const list: Slot[] = recipe.fields.map(({ at, name, channel, unit }) => ({ at, name, channel, unit }));
   let time = -1;
   let date = -1;
   let status = -1;

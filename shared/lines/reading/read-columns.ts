@@ -1,5 +1,6 @@
 import type { ShapeOf } from '../../measurement/recipe-shape.ts';
 import { rejected, type Extraction, type Extractor, type Slot } from './extraction.ts';
+import { placesByHead } from './late-head.ts';
 import { splitColumns, type Cells } from './split-columns.ts';
 import { nameMeaning } from '../learning/names/column-name.ts';
 import { unitFromText } from '../unit-spellings.ts';
@@ -94,6 +95,14 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
     moved = placesNow.some((place, slot) => place !== places[slot]) || countNow !== shape.count;
   };
 
+  /** A head after a recipe that knows no names. */
+  const followLate = (cells: readonly string[]): void => {
+    const late = placesByHead(cells, slots, places);
+    placesNow = late.places;
+    moved = placesNow.some((place, slot) => place !== places[slot]);
+    otherUnits = late.units.some((unit) => unit !== undefined) ? late.units : undefined;
+  };
+
   /** The columns are those of another table now: a value in a known place would look as good as a right one. */
   const lose = (): void => {
     placesNow = places.map(() => -1);
@@ -113,6 +122,7 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
     if (isUnits) followUnits(cells.texts);
     if (looksLikeHeader(cells.texts)) {
       if (namesMatch(cells.texts) >= 0.6) follow(cells.texts);
+      else if (header === undefined && !isUnits && cells.texts.length === countNow && namesQuantities(cells.texts)) followLate(cells.texts);
       else if (header !== undefined && cells.texts.length === (countNow ?? header.length) && namesQuantities(cells.texts)) lose();
       return { kind: 'ignored', why: isUnits ? 'units' : 'header' };
     }
