@@ -7,6 +7,7 @@ import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';
 import { parseJson } from './documents.ts';
 import { fold, searchClause } from './search.ts';
+import { plainRefusal } from '../../shared/plain-refusal.ts';
 import { storeTexts } from '../../shared/words/host.ts';
 
 export type Appliances = {
@@ -74,7 +75,7 @@ export function createAppliances(db: Database): Appliances {
     { revision, edits }: { revision?: number | undefined; edits: (stored: unknown[], before: Appliance | undefined) => unknown[] },
   ): Result<StoredAppliance, Problem> => {
     const checked = Appliance.safeParse(appliance);
-    if (!checked.success) return err(problem('request-invalid', checked.error.issues[0]?.message));
+    if (!checked.success) return err(problem('request-invalid', plainRefusal(checked.error)));
     const saved = attempt(() =>
       db.inTransaction((): Result<undefined, Problem> => {
         const row = db.one(`SELECT ${columns} FROM appliance WHERE id = ?`, id);

@@ -1,11 +1,11 @@
 /** What was typed into a visit: shown at once, sent within a second, never dropped because a reply is late. The host decides what it comes to. */
-import { z } from 'zod';
 import type { Client } from '../../shared/ipc/client.ts';
 import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { APPEND, setAt, valueAt, withoutAppend, type Json } from '../../shared/tuning/visit/at-path.ts';
 import { Visit, type Edit } from '../../shared/tuning/visit/visit.ts';
+import { plainRefusal } from '../../shared/plain-refusal.ts';
 import type { AppStore } from '../state/store.ts';
 import { defined } from '../../shared/defined.ts';
 
@@ -26,7 +26,7 @@ function echo(visit: Visit, { path, after }: Plain): Result<Visit, Problem> {
   const next = setAt(visit as unknown as Json, path, after);
   if (next === undefined) return err(problem('not-found', path.join(' ')));
   const checked = Visit.safeParse(next);
-  return checked.success ? ok(checked.data) : err(problem('value-out-of-range', z.prettifyError(checked.error)));
+  return checked.success ? ok(checked.data) : err(problem('value-out-of-range', plainRefusal(checked.error)));
 }
 const sentPath = (visit: Visit, path: Edit['path']): Edit['path'] => {
   const list = valueAt(visit as unknown as Json, path.slice(0, -1));

@@ -14,6 +14,7 @@ import {
 import { isBoundedValue, MESSAGE_LIMITS } from './bounded-json.ts';
 import { CallMessage } from './message.ts';
 import type { Transport } from './transport.ts';
+import { plainRefusal } from '../plain-refusal.ts';
 import { ipcTexts } from '../words/core/ipc.ts';
 
 /** May this role send this command? The operator may send all. */
@@ -35,8 +36,7 @@ export function serve(transport: Transport, handlers: Handlers, caller: () => Ca
     if (!call.success) {
       // an id that can be read is answered, so that the caller learns of it
       const id = z.object({ id: z.number().int().nonnegative() }).safeParse(message);
-      if (id.success)
-        transport.send({ type: 'reply', id: id.data.id, result: err(problem('request-invalid', z.prettifyError(call.error))) });
+      if (id.success) transport.send({ type: 'reply', id: id.data.id, result: err(problem('request-invalid', plainRefusal(call.error))) });
       return;
     }
     const { id, name, input } = call.data;
@@ -68,7 +68,7 @@ async function answer(
     // checked before any schema: one that calls itself for every level would run out of stack
     if (!isBoundedValue(input, MESSAGE_LIMITS)) return err(problem('request-invalid', ipcTexts.tooDeep));
     const checked = commands[known].input.safeParse(input);
-    if (!checked.success) return err(problem('request-invalid', z.prettifyError(checked.error).slice(0, 2000)));
+    if (!checked.success) return err(problem('request-invalid', plainRefusal(checked.error)));
     const handler = handlers[known] as (input: unknown, caller: Caller) => Promise<Result<unknown, Problem>>;
     return await handler(checked.data, caller);
   } catch (bug) {

@@ -1,6 +1,6 @@
-import { z } from 'zod';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
+import { plainRefusal } from '../plain-refusal.ts';
 import { measurementTexts } from '../words/core/measurement.ts';
 import { unitsFor } from './sent-unit.ts';
 import type { Shape } from './recipe-shape.ts';
@@ -41,7 +41,7 @@ function flawOf(recipe: LineRecipe): string | undefined {
 /** Checks a recipe that comes from a file, from another laptop or from the editor. */
 export function checkRecipe(candidate: unknown): Result<LineRecipe, Problem> {
   const parsed = LineRecipe.safeParse(candidate);
-  if (!parsed.success) return err(problem('recipe-invalid', z.prettifyError(parsed.error).slice(0, 1000)));
+  if (!parsed.success) return err(problem('recipe-invalid', plainRefusal(parsed.error)));
   const flaw = flawOf(parsed.data);
   return flaw === undefined ? ok(parsed.data) : err(problem('recipe-invalid', flaw));
 }

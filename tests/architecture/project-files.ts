@@ -26,5 +26,5 @@ export function importsOf(path: string): string[] {
 export const code = ['shared', 'main', 'renderer', 'tests'].flatMap((folder) => filesBelow(folder, /\.tsx?$/));
 export const inFolder = (folder: string): string[] => code.filter((path) => path.startsWith(`${folder}/`));
 /** `words/core` holds sentences that rooms of the core hand on; it knows no room but what is measured. */
-export const base = 'shared/((result|defined|problem|problem-schema|zod-setup|clock|wall-clock)\\.ts$|words/core/)';
+export const base = 'shared/((result|defined|problem|problem-schema|zod-setup|clock|wall-clock|plain-refusal)\\.ts$|words/core/)';
 export const upTo = (...folders: string[]): RegExp => new RegExp(`^(${[base, ...folders.map((folder) => `shared/${folder}/`)].join('|')})`);

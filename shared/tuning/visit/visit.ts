@@ -23,6 +23,7 @@ import { ProbeSmoke } from '../trial/probe-smoke.ts';
 import { co2MaxRefusal } from '../../combustion/co2-max.ts';
 import { findFuel } from '../../combustion/fuel.ts';
 import { combustionTexts } from '../../words/core/combustion.ts';
+import { plainRefusal } from '../../plain-refusal.ts';
 import { tuningTexts } from '../../words/core/tuning.ts';
 import { defined } from '../../defined.ts';
 
@@ -247,7 +248,7 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
   const co2Max = whyNotCo2Max(path, shown.fuelId, request.after);
   if (co2Max !== undefined) return err(problem('value-out-of-range', co2Max));
   const changed = Visit.safeParse(next);
-  if (!changed.success) return err(problem('value-out-of-range', z.prettifyError(changed.error)));
+  if (!changed.success) return err(problem('value-out-of-range', plainRefusal(changed.error)));
   return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });
 }
 
