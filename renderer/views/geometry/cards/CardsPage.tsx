@@ -4,7 +4,8 @@ import type { FiguresCard } from '../../../../shared/geometry/figures-card.ts';
 import { err } from '../../../../shared/result.ts';
 import { cardProblemWords } from '../../../../shared/words/geometry/geometry.ts';
 import { cardFileWords, cardScreen as words } from '../../../../shared/words/geometry/geometry-cards.ts';
-import { useParts } from '../../../app-parts.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { selectMayAct } from '../../../state/selectors.ts';
 import { saveText } from '../../../backend/save-text.ts';
 import { BrokenSlot } from '../../../components/Signs.tsx';
 import { FileButton } from '../../../components/FileButton.tsx';
@@ -33,6 +34,7 @@ function toFirstProblem(): void {
 /** Figures cards in the records: typed once from the maker's sheet, revised, copied, shared as a file. */
 export function CardsPage() {
   const { actions } = useParts();
+  const may = useApp(selectMayAct);
   const cards = useFiguresCards();
   const [open, setOpen] = useState<Open>();
   const [said, setSaid] = useState<string>();
@@ -51,7 +53,7 @@ export function CardsPage() {
   const isChanged = open !== undefined && (card === undefined || JSON.stringify(card) !== open.savedText);
   const nextRevision = open?.id === undefined ? 1 : (open.draft.card.revision ?? 1) + 1;
   const save = async (): Promise<void> => {
-    if (open === undefined || card === undefined || problems.length > 0) return;
+    if (!may || open === undefined || card === undefined || problems.length > 0) return;
     const body = { ...card, revision: nextRevision };
     const stored = await actions.ask('document.save', {
       kind: 'figures-card',
@@ -59,7 +61,14 @@ export function CardsPage() {
       body: JSON.parse(JSON.stringify(body)) as never,
     });
     if (stored === undefined) return;
-    setOpen({ id: stored.id, revision: stored.revision, draft: draftOf(body), isTraining: false, savedText: JSON.stringify(body) });
+    setOpen((now) => {
+      const { id, revision } = stored;
+      // another card was opened before the answer came
+      if (now === undefined || now.id !== open.id || now.isTraining) return now;
+      // what was typed while it was saved is not saved yet, and stays
+      const draft = now.draft === open.draft ? draftOf(body) : { ...now.draft, card: { ...now.draft.card, revision: nextRevision } };
+      return { id, revision, draft, isTraining: false, savedText: JSON.stringify(body) };
+    });
     setSaid(words.saved);
   };
   return (
@@ -134,8 +143,12 @@ export function CardsPage() {
               <button
                 type="button"
                 className="button"
+                disabled={!may}
                 onClick={() => {
-                  void actions.ask('document.remove', { kind: 'figures-card', id: open.id ?? '' }).then(() => setOpen(undefined));
+                  // a card that was not removed stays open, with what is typed in it
+                  void actions
+                    .ask('document.remove', { kind: 'figures-card', id: open.id ?? '' })
+                    .then((gone) => gone !== undefined && setOpen(undefined));
                 }}
               >
                 {words.remove}
@@ -166,7 +179,12 @@ export function CardsPage() {
                   {words.goTo}
                 </button>
               ) : (
-                <button type="button" className="button main" disabled={card === undefined || !isChanged} onClick={() => void save()}>
+                <button
+                  type="button"
+                  className="button main"
+                  disabled={!may || card === undefined || !isChanged}
+                  onClick={() => void save()}
+                >
                   {nextRevision === 1 ? words.save : words.saveRevision(nextRevision)}
                 </button>
               )}
