@@ -88,12 +88,12 @@ describe('a second run of a visit that starts after the clock was set back', () 
   it.each([0, HOUR])(
     'and nothing but its beginning is known: what is changed before the first reading makes that one no older, %d ms back',
     (back) => {
-      const empty = smallVisit({ runs: [], trials: [], settingFound: found });
       const nowWallMs = START + 60_000 - back;
       const only = facts('run-2', nowWallMs, { readings: [readAt('two', 120_000)] });
-      // a window says no earlier time than that of Begin
-      const changed = { ...empty, changes: [{ wallMs: Math.max(START, nowWallMs), kind: 'nozzle' as const }] };
-      const visit = takeTrials(takeRun(changed, only, nowWallMs), only);
+      const joined = takeRun(smallVisit({ runs: [], trials: [], settingFound: found }), only, nowWallMs);
+      // a window says the time of the run, and none before Begin
+      const wallMs = Math.max(START, joined.runs[0]!.startWallMs + 60_000);
+      const visit = takeTrials({ ...joined, changes: [{ wallMs, kind: 'nozzle' }] }, only);
       expect(visit.trials.map((one) => staleReason(one, visit))).toEqual([undefined]);
     },
   );
