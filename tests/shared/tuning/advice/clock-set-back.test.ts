@@ -90,7 +90,7 @@ describe('a second run of a visit that starts after the clock was set back', () 
     (back) => {
       const nowWallMs = START + 60_000 - back;
       const only = facts('run-2', nowWallMs, { readings: [readAt('two', 120_000)] });
-      const joined = takeRun(smallVisit({ runs: [], trials: [], settingFound: found }), only, nowWallMs);
+      const joined = takeRun(smallVisit({ runs: [], trials: [], roomCo: [], safety: [], settingFound: found }), only, nowWallMs);
       // a window says the time of the run, and none before Begin
       const wallMs = Math.max(START, joined.runs[0]!.startWallMs + 60_000);
       const visit = takeTrials({ ...joined, changes: [{ wallMs, kind: 'nozzle' }] }, only);

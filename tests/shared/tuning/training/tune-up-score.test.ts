@@ -54,6 +54,11 @@ describe('a planted mistake is found, and no other', () => {
   it.each(scoreItems.filter((item) => item !== 'smoke-found'))('%s', (item) => {
     expect(missed(good(plant[item]))).toEqual([item]);
   });
+  it('none where the draft was set, and the probe spot taken, in the very moment of the reading that it has to come before', () => {
+    const [first, turned] = [trials[0]!, trials[1]!];
+    const drafts = [{ wallMs: turned.takenWallMs, overFirePa: -5, when: 'set' as const }];
+    expect(missed(good({ drafts, probeSmoke: [{ wallMs: first.takenWallMs, spots: [{ number: 0 }] }] }))).toEqual([]);
+  });
   it('without smoke the reserve is not known either', () => {
     const clean = trials.map((one) => ({ ...one, smoke: { spots: [{ number: 0 }] } }));
     expect(missed(good({ trials: clean }))).toEqual(['smoke-found', 'reserve']);
