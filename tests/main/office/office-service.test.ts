@@ -6,6 +6,7 @@ import type { Office, Wish } from '../../../main/office/office.ts';
 import { pull } from '../../../main/office/sync.ts';
 import { keychainSecrets } from '../../../main/office/secrets.ts';
 import type { StoreTables } from '../../../main/store/tables.ts';
+import type { Settings } from '../../../shared/ipc/settings.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import { boiler, MAY_3, signedVisit } from '../../helpers/visits/office-items.ts';
@@ -30,6 +31,24 @@ describe('without an office', () => {
     expect(one.planned()).toBe(0);
     expect(value(await one.service.handlers['office.state']({}, caller))).toMatchObject({ kind: 'none', phase: 'off', queued: 0 });
     expect(readdirSync(join(root, 'office'))).toEqual(['flueside-office.json']);
+  });
+});
+
+describe('an office that is chosen while the app runs', () => {
+  it('is opened at once, is left alone by other settings, and is closed when it is taken away', async () => {
+    const one = await laptop('a', {});
+    const set = (change: Partial<Settings>): void => {
+      one.settings = { ...one.settings, ...change };
+      one.service.settingsChanged();
+    };
+    const phase = async (): Promise<string> => value(await one.service.handlers['office.state']({}, caller)).phase;
+    set({ office: { ...one.settings.office, ...folderChoice() } });
+    await expect.poll(phase).toBe('ready');
+    set({ theme: one.settings.theme === 'dark' ? 'light' : 'dark' });
+    expect(await phase()).toBe('ready');
+    expect(one.opens).toBe(1);
+    set({ office: { ...one.settings.office, kind: 'none' } });
+    expect(await phase()).toBe('off');
   });
 });
 

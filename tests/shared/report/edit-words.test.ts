@@ -29,6 +29,7 @@ describe('a change of a visit in words', () => {
     expect(line(['applianceId'], undefined, 'x')).toBe('Appliance: – -> Boiler north');
     expect(line(['stages', 0, 'asLeftTrialId'], visit.trials[1]?.id, visit.trials[2]?.id)).toBe('As-left: trial 2 -> trial 3');
     expect(line(['stages', 0, 'reserveCo2Points'], 1, 1.5)).toBe('Reserve air: 1.0 points CO2 -> 1.5 points CO2');
+    expect(line(['at', 'step'], 'as-found', 'safety')).toBe(`${say(['at', 'step'], 'as-found', 'safety').field}: As-found -> Safety`);
     expect(line(['roomCo', 2], undefined, { wallMs: START_WALL_MS, ppm: 4, place: 'boiler room' })).toBe(
       'CO in the room: – -> 4 ppm; place boiler room',
     );

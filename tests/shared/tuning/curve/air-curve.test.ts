@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { airCurve, reserveOf, smokeApproach } from '../../../../shared/tuning/curve/air-curve.ts';
+import { airCurve, reserveOf, smokeApproach, type CurvePoint } from '../../../../shared/tuning/curve/air-curve.ts';
 import { coValley } from '../../../../shared/tuning/curve/co-valley.ts';
-import { curveGoal } from '../../../../shared/tuning/curve/curve-goal.ts';
+import { curveGoal, richCoO2 } from '../../../../shared/tuning/curve/curve-goal.ts';
 import { o2PointsFromCo2Points, reserveChoiceFor } from '../../../../shared/tuning/curve/reserve.ts';
 import { smokeOnset, type SmokePoint } from '../../../../shared/tuning/curve/smoke-onset.ts';
 import { limitsInForce } from '../../../../shared/tuning/advice/limits-in-force.ts';
@@ -202,5 +202,29 @@ describe('what the next trial is for', () => {
       makeTrial({ id: 'c', o2: 3, co: 500, smoke: 0 }),
     ];
     expect(goal(trials)).toEqual({ kind: 'stop', reason: 'co-before-smoke' });
+  });
+});
+
+describe('where CO begins on the rich side', () => {
+  const pointAt = (o2: number, coAirFreePpm: number | undefined, settled = true): CurvePoint => ({
+    trialId: `o2 ${o2}`,
+    o2,
+    o2Half: 0.1,
+    smoke: undefined,
+    smokeHalf: undefined,
+    coPpm: coAirFreePpm,
+    coHalf: undefined,
+    coAirFreePpm,
+    settled,
+    order: o2,
+  });
+  it.each([
+    ['is at the level itself, as the notice is', [pointAt(6, 20), pointAt(4, 50), pointAt(3, 200)], 4],
+    ['is not a hair below it', [pointAt(6, 20), pointAt(4, 49), pointAt(3, 200)], 3],
+    ['is nowhere where more air does not cure it', [pointAt(6, 300), pointAt(4, 200), pointAt(3, 200)], undefined],
+    ['is not told by a trial that was not settled', [pointAt(6, 20), pointAt(4, 60, false), pointAt(3, 200)], 3],
+    ['is not told without CO', [pointAt(6, undefined), pointAt(4, undefined)], undefined],
+  ] as const)('%s', (_, points, o2) => {
+    expect(richCoO2(points, 50)).toBe(o2);
   });
 });
