@@ -112,7 +112,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           {words.actions.edit}
         </button>
         {visits.length > 0 && (
-          <button type="button" className="button" onClick={() => void exportAll()}>
+          <button type="button" className="button" disabled={!mayChange} onClick={() => void exportAll()}>
             {words.actions.exportAll}
           </button>
         )}
