@@ -20,16 +20,38 @@ export const normalKey = (key: string): string =>
 const startsNumber = /^[<>]?[+\-(\u2212]?[.,]?\d/;
 const holeWord = /^(?:[-+*?]{2,}|[-+*]+[.,][-+*]+|n\/a|nan|ol|over|err(?:or)?|under|ofl|off|[<>]{2,})$/i;
 
+const grouped = /[<>]?[+-]?\d{1,3}(?:[ \u00a0\u2009\u202f]\d{3})+(?:[.,]\d+)?(?![^\s,;|%\u00b0A-Za-z])/y;
+const nextWord = /\s*([^\s,;|]+)/y;
+
+/**
+ * The words of a text one after the other, a number as it is written. A comma between digits is a decimal mark, not the end of a word. A single blank before
+ * three digits parts thousands ('CO 1 398 ppm' is not a CO of 1), unless a point comes after them and no unit: then they are two figures.
+ */
+function* wordsOf(text: string): Generator<{ 0: string; index: number }> {
+  const token = /[<>]?[+-]?\d+,\d[^\s,;|]*|[^\s,;|]+/g;
+  for (let found = token.exec(text); found !== null; found = token.exec(text)) {
+    grouped.lastIndex = found.index;
+    const whole = grouped.exec(text)?.[0];
+    if (whole !== undefined) {
+      const end = found.index + whole.length;
+      nextWord.lastIndex = end;
+      if (!/[.,]/.test(whole) || unitFromText(nextWord.exec(text)?.[1] ?? '') !== undefined) {
+        token.lastIndex = end;
+        yield { 0: whole, index: found.index };
+        continue;
+      }
+    }
+    yield found;
+  }
+}
+
 /** 'O2 4.1 % CO 23 ppm': words up to a number are its key, a unit behind a number belongs to the number. */
 function blankPairs(text: string): Pair[] {
   const pairs: Pair[] = [];
-  // A comma between digits is a decimal mark here, not the end of a word.
-  const token = /[<>]?[+-]?\d+,\d[^\s,;|]*|[^\s,;|]+/g;
   let key: string[] = [];
-  let found: RegExpExecArray | null;
   let end = 0;
   let afterValue = false;
-  while ((found = token.exec(text)) !== null) {
+  for (const found of wordsOf(text)) {
     const word = found[0];
     const last = pairs.at(-1);
     // 'state OK; oxygen 4.2': a word may be a value too, and what is behind the mark is another key.
@@ -79,10 +101,8 @@ function afterPairs(text: string): Pair[] {
     value = undefined;
     key = [];
   };
-  const token = /[<>]?[+-]?\d+,\d[^\s,;|]*|[^\s,;|]+/g;
-  let found: RegExpExecArray | null;
-  while ((found = token.exec(text)) !== null) {
-    const [word] = found;
+  for (const found of wordsOf(text)) {
+    const word = found[0];
     if (startsNumber.test(word) || holeWord.test(word)) {
       finish();
       value = { text: word, start: found.index };

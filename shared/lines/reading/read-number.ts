@@ -24,6 +24,8 @@ const thousandsMarks = {
   underscore: /(?<=\d)_(?=\d{3}(?!\d))/g,
 } as const;
 
+/** Inside one value a blank before three digits parts thousands; with a point after them and no unit they may be two figures. */
+const blankGroups = /^[+-]?\d{1,3}(?:[\u0020\u00a0\u2009\u202f]\d{3})+(?!\d)(?![.,]\d+\s*$)/;
 const shapeOfNumber = /^([+-]?)\s*(\d+(?:[.,]\d*)?|[.,]\d+)(?:[eEdD]([+-]?\d{1,3}))?(-?)/;
 
 /** Longest text that is looked at; no value is written longer. */
@@ -80,6 +82,8 @@ export function readValue(raw: string, style: NumberStyle): ReadValue {
     negative = true;
     text = `${bracketed[1] ?? ''}${bracketed[2] ?? ''}`;
   }
+  // CO of 1 398 ppm comes long after the recipe was learned from values below a thousand: it must not go missing then
+  text = text.replace(blankGroups, (groups) => groups.replace(thousandsMarks.blank, ''));
   const marks = thousandsMarks[style.thousands];
   if (marks !== undefined) text = text.replace(marks, '');
 

@@ -50,4 +50,31 @@ describe('CO above 999 ppm with a thousands mark', () => {
     const { live } = judgeBoard(['O2 %;CO ppm;Stack C;Air C;Draft hPa', ...early.map((r) => `${r.o2};${r.co};${r.stack};${r.air};-0.123`)]);
     expect(live && readWith(live, ['4.1;38;200.1;21.2;-0,123'])[0]?.values.draft).toBe(-12.3);
   });
+
+  const blank = (co: number): string => point(co).replace(',', ' ');
+  it.each([
+    ['behind its name', (r: (typeof high)[number]) => `O2 ${r.o2.toFixed(1)} %  CO ${blank(r.co)} ppm  Flue ${r.stack.toFixed(1)} °C`],
+    ['between bars', (r: (typeof high)[number]) => `O2 ${r.o2.toFixed(1)} % | CO ${blank(r.co)} ppm | Flue ${r.stack.toFixed(1)} °C`],
+    ['before its name', (r: (typeof high)[number]) => `${r.o2.toFixed(1)} % O2  ${blank(r.co)} ppm CO  ${r.stack.toFixed(1)} °C flue`],
+    ['without a unit', (r: (typeof high)[number]) => `O2 ${r.o2.toFixed(1)} CO ${blank(r.co)} Flue ${r.stack.toFixed(1)} °C`],
+  ])('parted by a blank, %s: never the digits before or after it alone', (_, text) => {
+    const lines = high.map(text);
+    const { file, live } = judgeBoard(lines);
+    for (const recipe of [recipeOf(file), live])
+      for (const [at, { values }] of (recipe === undefined ? [] : readWith(recipe, lines)).entries())
+        if (values.co !== undefined) expect(values.co).toBe(high[at]?.co);
+  });
+  it('parted by a blank, once the lines are known', () => {
+    const { live } = judgeBoard(
+      early.map((r) => `O2 ${r.o2.toFixed(1)} %  CO ${r.co} ppm  Flue ${r.stack.toFixed(1)} °C  Air ${r.air.toFixed(1)} °C`),
+    );
+    expect(live).toBeDefined();
+    const co = (text: string) => readWith(live!, [`O2 4.1 %  CO ${text}  Flue 200.1 °C  Air 21.2 °C`])[0]?.values.co;
+    expect(co('998 ppm')).toBe(998);
+    for (const mark of [' ', '\u00a0', '\u2009', '\u202f']) expect(co(`1${mark}398 ppm`)).toBe(1398);
+    expect(co('12 398.5 ppm')).toBe(12_398.5);
+    // a second figure behind it, of which nothing is known, is none of its digits
+    expect(co('23 ppm 231.4')).toBe(23);
+    expect(co('23 231.4')).toBe(23);
+  });
 });
