@@ -85,7 +85,7 @@ export function withAnswers(recipe: LineRecipe, answers: readonly ColumnAnswer[]
 export type LookAtLines = (ask: LinesToJudge, judged: (judgement: Judgement | undefined) => void) => void;
 export type LinesToJudge = { readonly lines: readonly StampedLine[]; readonly least: number };
 
-const atOnce: LookAtLines = ({ lines, least }, judged) => judged(judgeLines(lines, least));
+export const judgeAtOnce: LookAtLines = ({ lines, least }, judged) => judged(judgeLines(lines, least));
 
 /** Decides, while lines come in, when to look. */
 export interface LiveLearner {
@@ -100,7 +100,7 @@ const SURE_AFTER = 15;
 const HEAD_LINES = 60;
 
 /** @param told what is to be done with the lines; an `adopt` can be used from now on (and for the lines so far) without asking */
-export function createLiveLearner(told: (judgement: Judgement) => void, look: LookAtLines = atOnce): LiveLearner {
+export function createLiveLearner(told: (judgement: Judgement) => void, look: LookAtLines = judgeAtOnce): LiveLearner {
   let seen: StampedLine[] = [];
   let count = 0;
   let isLooking = false;

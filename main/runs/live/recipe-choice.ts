@@ -5,9 +5,11 @@
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { ColumnVerdict } from '../../../shared/lines/learning/evidence.ts';
 import { createLineReader, type LineReader } from '../../../shared/lines/reading/read-line.ts';
+import type { Proposal } from '../../../shared/lines/learning/proposal.ts';
 import type { StampedLine } from '../../../shared/measurement/line.ts';
 import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
+import { createLateChannels, type LateChannels } from '../../../shared/pipeline/late-channel.ts';
 import type { RunFold } from '../../../shared/pipeline/run-fold.ts';
 import {
   columnsOfRecipe,
@@ -44,6 +46,8 @@ export type RecipeChoiceParts = {
 const TRIAL_LINES = 20;
 /** the figures to compare change no faster than a person can read */
 const TRIAL_EVERY_MS = 1000;
+/** lines before a person chose a recipe whose keys were left out on purpose */
+const LINES_CHOSEN_BY = 200;
 
 /** A recipe whose figures are shown and not used yet. */
 type Trial = {
@@ -69,6 +73,9 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
   let inUse: { columns?: ReturnType<typeof shown>; confidence?: number } = {};
   let confirmed: { roomAir: boolean; probe: boolean } | undefined;
   const earlier: LineRecipe[] = [];
+  let late: LateChannels | undefined;
+  /** the keys that were decided about when the recipe came into use */
+  let decided: { recipe: LineRecipe; keys: readonly string[] } | undefined;
 
   const use = (recipe: LineRecipe, confidence?: number, columns?: readonly ColumnVerdict[]): void => {
     const before = fold().recipe;
@@ -96,6 +103,38 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
     for (const { line } of fold().lastLines(TRIAL_LINES)) tryLine(trial, line);
     onChange();
   };
+  const decide = ({ recipe, confidence, columns }: Pick<Proposal, 'recipe' | 'confidence' | 'columns'>, keys: readonly string[]): void => {
+    decided = { recipe, keys };
+    adopt(recipe, confidence, columns);
+  };
+  const keysOf = (columns: readonly ColumnVerdict[]): string[] => columns.flatMap(({ at }) => (typeof at === 'string' ? [at] : []));
+  /** Channels whose names come only now are read from now on, or asked about. */
+  const lateFor = (recipe: LineRecipe): LateChannels => {
+    const known = decided?.recipe === recipe ? decided.keys : undefined;
+    const mine: LateChannels = createLateChannels({
+      recipe,
+      known,
+      linesBefore:
+        known !== undefined
+          ? []
+          : fold()
+              .lastLines(LINES_CHOSEN_BY + 1)
+              .slice(0, -1)
+              .map(({ line }) => line),
+      look: parts.lookAtLines,
+      told: (judgement) =>
+        parts.guarded(() => {
+          if (late !== mine || parts.isEnded()) return;
+          judged = judgement;
+          if (judgement.kind !== 'adopt' || hasDiffered) return onChange();
+          const confidence = trial?.confidence ?? inUse.confidence ?? judgement.proposal.confidence;
+          // what else comes late is still to be looked at
+          const keys = [...(known ?? []), ...judgement.proposal.recipe.fields.flatMap(({ at }) => (typeof at === 'string' ? [at] : []))];
+          decide({ ...judgement.proposal, confidence }, keys);
+        }),
+    });
+    return mine;
+  };
   const learn = (): void => {
     if (!parts.learns || !fold().isLearning) return;
     const mine = createLiveLearner(
@@ -106,8 +145,7 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
           judged = judgement;
           // what did not agree with the display is not used without a person
           if (judgement.kind !== 'adopt' || hasDiffered || trial !== undefined) return onChange();
-          const { recipe, confidence, columns } = judgement.proposal;
-          adopt(recipe, confidence, columns);
+          decide(judgement.proposal, keysOf(judgement.proposal.columns));
         }),
       parts.lookAtLines,
     );
@@ -119,6 +157,10 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
     line(line: StampedLine): void {
       if (trial !== undefined) tryLine(trial, line);
       else learner?.push(line);
+      const recipe = trial?.recipe ?? fold().recipe;
+      if (!parts.learns || recipe === undefined) return;
+      if (late?.recipe !== recipe) late = lateFor(recipe);
+      late.push(line);
     },
     /** A person chose it: the first figures of this instrument still wait for a look at its display. */
     choose(recipe: LineRecipe): void {
@@ -135,7 +177,7 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
       const { recipe, columns } = judged.proposal;
       const answered = withAnswers(recipe, answers);
       if (answered === undefined) return false;
-      adopt(answered, 1, columns);
+      decide({ recipe: answered, confidence: 1, columns }, keysOf(columns));
       return true;
     },
     /** Yes: the lines count from their first one; no: nothing is used, the columns are asked about. */

@@ -4,7 +4,8 @@ import { nameMeaning, type NameMeaning } from '../learning/names/column-name.ts'
 import type { Role } from '../learning/names/roles.ts';
 import type { Slot } from './extraction.ts';
 
-const roleOf: Partial<Record<ChannelId, Role>> = {
+/** what names call a channel */
+export const roleOf: Partial<Record<ChannelId, Role>> = {
   o2: 'o2',
   co: 'co',
   co2: 'co2',
@@ -18,7 +19,7 @@ const roleOf: Partial<Record<ChannelId, Role>> = {
   pumpPressure: 'pumpPressure',
 };
 /** from here on a name says it, below it hints */
-const CLEAR = 2;
+export const CLEAR = 2;
 
 /** Is this the name of the channel, in a unit that it can be in? */
 const saysChannel = ({ roles, foreign, excludedBy, unit }: NameMeaning, channel: ChannelId, role: Role): boolean =>
