@@ -1,6 +1,7 @@
 import type { StampedLine } from '../measurement/line.ts';
 import { cleanLine } from './clean-line.ts';
 import { choose, findEncoding, gapsIn } from './learning/choose-lines.ts';
+import { coBasisIn } from './learning/names/co-basis.ts';
 import { namesGas } from './learning/names/column-name.ts';
 import { columnsTables, isWideTable } from './learning/tables/columns-table.ts';
 import { cycleTables } from './learning/tables/cycle-table.ts';
@@ -55,13 +56,14 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
   const peeled = texts.map(peelLog);
   const isLog = peeled.filter((text, at) => text !== texts[at]).length >= texts.length * 0.5;
 
+  const coBasis = coBasisIn(texts);
   const candidates: Candidate[] = [];
   for (const logPrefix of isLog ? [true, false] : [false]) {
     const some = logPrefix ? peeled : texts;
     const toLearn: LinesToLearn = { texts: some, withDigits: some.filter((text) => /\d/.test(text)).length };
     const longestLine = Math.max(0, ...texts.map(({ length }) => length));
     for (const table of tablesOf(toLearn, gaps)) {
-      const candidate = propose({ ...table, check, longestLine }, { lines, encoding, checkCount: found?.count ?? 0, logPrefix });
+      const candidate = propose({ ...table, check, longestLine, coBasis }, { lines, encoding, checkCount: found?.count ?? 0, logPrefix });
       candidates.push(candidate);
     }
     if (candidates.some(({ kind }) => kind === 'proposal')) break;
@@ -70,7 +72,7 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
   if (!candidates.some(({ kind }) => kind === 'proposal') && !areFrames(texts)) {
     const toLearn: LinesToLearn = { texts, withDigits: texts.filter((text) => /\d/.test(text)).length };
     for (const table of templateTables(toLearn))
-      candidates.push(propose({ ...table, check }, { lines, encoding, checkCount: found?.count ?? 0, logPrefix: false }));
+      candidates.push(propose({ ...table, check, coBasis }, { lines, encoding, checkCount: found?.count ?? 0, logPrefix: false }));
   }
   candidates.sort((a, b) => b.rank - a.rank);
   const proposals = namedFirst(candidates.flatMap((one) => (one.kind === 'proposal' ? [one.proposal] : []))).slice(0, 4);

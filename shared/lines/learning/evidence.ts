@@ -29,6 +29,7 @@ export const evidenceKeys = [
   'two-values',
   'wet-gas',
   'reference-state',
+  'co-corrected',
   'unit-contradicts',
   'values-contradict',
   'only-values',

@@ -116,6 +116,8 @@ function reason({ key, text, low, high, channel }: Evidence): string {
       return 'wet gas; the figures here are dry';
     case 'reference-state':
       return 'mg/m³: temperature and oxygen reference are not said';
+    case 'co-corrected':
+      return `a line says '${text ?? ''}': corrected CO is not measured CO`;
     case 'unit-contradicts':
       return `name and unit (${unitWord(text)}) contradict`;
     case 'values-contradict':

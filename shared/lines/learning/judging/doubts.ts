@@ -37,6 +37,9 @@ export function addDoubts(weighing: Weighing): void {
     if (multiplier?.factor !== undefined && !multiplier.isClear)
       reopen(weighing, role, { ...evidenceFor(role, 'open', 'unit', 'factor-in-name', 2, multiplier.text), low: multiplier.factor });
   }
+  // Corrected CO is no measured CO; where a column of its own says so, the banner was about that one.
+  if (table.coBasis !== undefined && !columns.some(({ meaning }) => meaning.roles.coCorrected !== undefined))
+    reopen(weighing, 'co', evidenceFor('co', 'open', 'name', 'co-corrected', 3, table.coBasis.slice(0, 40)));
   // A swapped head is shown with what its names say; nothing of it is used before a person has looked.
   for (const { index, role } of swapped) {
     if (found[role] !== undefined) continue;

@@ -62,6 +62,8 @@ export type Table = {
   readonly prompts: readonly string[];
   readonly reasons: readonly LineReason[];
   /** how much the shape itself is liked where two read the same */
+  /** a banner above says that CO is corrected to a reference, in its words */
+  readonly coBasis?: string | undefined;
   readonly preference: number;
   /** rows of gains or factors stand above the numbers: they may be raw counts */
   readonly hasFactors?: boolean | undefined;
