@@ -15,8 +15,27 @@ export const letRun = async (turns: number): Promise<void> => {
   for (let turn = 0; turn < turns; turn++) await new Promise((resolve) => setImmediate(resolve));
 };
 
-/** @param start.turns how often what is due gets its turn before time goes on */
-export function createLedTime(start: { nowMs: number; wallMs: () => number; zoneMinutes: () => number; turns: number }): LedTime {
+/** Bytes of a port that were read, and are on their way here: a busy computer hands them over some moments later. */
+const isReading = (): boolean => process.getActiveResourcesInfo().includes('FSReqCallback');
+/** a read that never ends does not stop the time for ever, ms */
+const READ_WITHIN_MS = 2000;
+
+async function allIsRead(isUnderWay: () => boolean): Promise<void> {
+  for (const endMs = performance.now() + READ_WITHIN_MS; isUnderWay() && performance.now() < endMs;)
+    await new Promise((resolve) => setTimeout(resolve, 1));
+}
+
+/**
+ * @param start.turns how often what is due gets its turn before time goes on
+ * @param start.isReading true while something comes from outside that time has to wait for
+ */
+export function createLedTime(start: {
+  nowMs: number;
+  wallMs: () => number;
+  zoneMinutes: () => number;
+  turns: number;
+  isReading?: () => boolean;
+}): LedTime {
   let now = start.nowMs;
   let nextId = 1;
   const timers = new Map<number, { dueMs: number; everyMs: number | undefined; tick: () => void }>();
@@ -46,6 +65,7 @@ export function createLedTime(start: { nowMs: number; wallMs: () => number; zone
     },
     async forward(ms) {
       const endMs = now + ms;
+      if (start.isReading !== undefined) await allIsRead(start.isReading);
       for (;;) {
         await letRun(start.turns);
         const id = nextDue(endMs);
@@ -76,7 +96,13 @@ type Parent = {
 export function clockLedByParent(parent: Parent, env: NodeJS.ProcessEnv, real: Clock): Clock | undefined {
   if (env[LED_BY_PARENT] !== '1' || parent.send === undefined) return undefined;
   const startWallMs = real.wallMs();
-  const time = createLedTime({ nowMs: real.nowMs(), wallMs: () => startWallMs, zoneMinutes: () => real.zoneMinutes(), turns: 2 });
+  const time = createLedTime({
+    nowMs: real.nowMs(),
+    wallMs: () => startWallMs,
+    zoneMinutes: () => real.zoneMinutes(),
+    turns: 2,
+    isReading,
+  });
   let last = Promise.resolve();
   parent.on('message', (message) => {
     const { kind, id, ms } = message as Partial<ForwardOrder>;
