@@ -16,7 +16,7 @@ it.each([
   [z.number(), 'a', 'room co, 1, ppm: a number.'],
   [z.int(), 1.5, 'room co, 1, ppm: a whole number.'],
   [z.string().max(3), 'abcd', 'room co, 1, ppm: at most 3 characters.'],
-  [z.array(z.number()).max(1), [1, 2], 'room co, 1, ppm: at most 1 entries.'],
+  [z.array(z.number()).max(1), [1, 2], 'room co, 1, ppm: at most 1 entry.'],
   [z.enum(['yes', 'no']), 'perhaps', 'room co, 1, ppm: one of yes, no.'],
   [z.strictObject({}), { odd: 1 }, 'room co, 1, ppm: no field is called odd.'],
   [z.string().refine(() => false, 'Our own sentence.'), 'a', 'room co, 1, ppm: Our own sentence.'],
