@@ -67,6 +67,8 @@ function workOut(name: string): NameMeaning {
   let isDry = false;
   const glued = /^(co2?|o2|nox?|so2)(ppmv?|pct|percent|perc)$/i.exec(bare);
   if (glued !== null) bare = `${glued[1] ?? ''} ${glued[2] ?? ''}`;
+  // 'co_mgkWh': a key that has no place for the stroke
+  bare = bare.replace(/[\s_]+([m\u00b5u]?g)[\s_]?(kwh|mj|gj)$/i, ' $1/$2');
   // 'O2 kg/s': what is behind the blank is one unit.
   const behind = /^(.*\S)\s+(\S+\/\S+)$/.exec(bare);
   const rate = behind === null ? undefined : unitMeaning(behind[2] ?? '');

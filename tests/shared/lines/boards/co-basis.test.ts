@@ -1,6 +1,6 @@
 /** A banner before the values says that CO is corrected: its figures are no measured CO, so a person is asked. Invented data. */
 import { describe, expect, it } from 'vitest';
-import { boardRows, judgeBoard } from './board-lines.ts';
+import { boardRows, judgeBoard, readWith, recipeOf } from './board-lines.ts';
 
 const rows = boardRows(90);
 const table = ['O2 %;CO ppm;Stack C;Air C', ...rows.map((r) => `${r.o2};${r.co};${r.stack};${r.air}`)];
@@ -34,5 +34,17 @@ describe('a banner about CO', () => {
   it('nor where corrected CO has a column of its own', () => {
     const lines = ['O2 %;CO ppm;CO corr ppm;Stack C;Air C', ...rows.map((r) => `${r.o2};${r.co};${r.co * 2};${r.stack};${r.air}`)];
     expect(coOf(['CO corr at 3% O2', ...lines])).toEqual(['adopt', false, 'sure']);
+  });
+});
+
+describe('CO by the energy of the fuel, in a key that has no place for the stroke', () => {
+  it.each(['co_mgkWh', 'CO_mg_kWh', 'co mgkwh', 'co_mgMJ', 'co_mg/kWh'])('%s is no CO in ppm', (key) => {
+    const lines = rows.map((r) => `o2_pct=${r.o2} ${key.replace(' ', '_')}=${r.co} stack_c=${r.stack} air_c=${r.air}`);
+    const { file, live } = judgeBoard(lines);
+    for (const recipe of [recipeOf(file), live]) {
+      expect(recipe).toBeDefined();
+      expect(readWith(recipe!, lines).flatMap(({ values }) => values.co ?? [])).toEqual([]);
+      expect(readWith(recipe!, lines)[50]?.values.o2).toBe(rows[50]?.o2);
+    }
   });
 });
