@@ -47,7 +47,8 @@ export function createLateChannels(parts: {
   const known = new Set<string>();
   const late = new Set<string>();
   let lines: StampedLine[] = [];
-  let toLearn = parts.known === undefined ? LEAST_LINES : 0;
+  /** the first lines after a recipe that came without its keys still belong to what was decided */
+  let firstLines = parts.known === undefined ? LEAST_LINES - parts.linesBefore.length : 0;
 
   const isLate = (at: unknown): boolean => typeof at === 'string' && byName !== undefined && late.has(byName.keyAt(at));
   const lookNow = (count: number): void => {
@@ -60,12 +61,10 @@ export function createLateChannels(parts: {
   };
   const learnKnown = (keys: readonly string[]): void => {
     for (const key of keys) if (known.size < MOST_KNOWN) known.add(key);
-    toLearn -= 1;
   };
 
   if (byName !== undefined) {
     learnKnown([...(parts.known ?? []), ...recipe.fields.flatMap(({ at }) => (typeof at === 'string' ? [at] : []))].map(byName.keyAt));
-    toLearn += 1;
     for (const { bytes } of parts.linesBefore) learnKnown(byName.keysOf(bytes));
   }
   return {
@@ -73,7 +72,7 @@ export function createLateChannels(parts: {
     push(line) {
       if (byName === undefined || line.cutBytes !== undefined) return;
       const keys = byName.keysOf(line.bytes);
-      if (toLearn > 0) return learnKnown(keys);
+      if (firstLines-- > 0) return learnKnown(keys);
       for (const key of keys)
         if (!known.has(key) && !late.has(key)) {
           if (!namesAnother(key, channels)) learnKnown([key]);

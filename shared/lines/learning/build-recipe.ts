@@ -4,7 +4,7 @@ import { unitsFor, type SentUnit } from '../../measurement/sent-unit.ts';
 import { instrumentState } from '../reading/absent-words.ts';
 import { toInner } from '../to-inner.ts';
 import { classicSentinel } from '../reading/sentinels.ts';
-import type { Role } from './names/roles.ts';
+import { channelOfRole, type Role } from './names/roles.ts';
 import type { FoundClock } from './find-clock.ts';
 import type { Identity } from './judging/identity.ts';
 import { mainRoles } from './judging/main-options.ts';
@@ -12,16 +12,8 @@ import type { Column, Table } from './tables/table.ts';
 import { recipeNames } from '../../words/core/lines.ts';
 import { defined } from '../../defined.ts';
 
-const channelOf = { o2: 'o2', co: 'co', stack: 'stackTemperature', air: 'airTemperature' } as const satisfies Record<string, ChannelId>;
-const restChannels: Partial<Record<Role, ChannelId>> = {
-  co2: 'co2',
-  no: 'no',
-  no2: 'no2',
-  so2: 'so2',
-  draft: 'draft',
-  ambientCo: 'ambientCo',
-  pumpPressure: 'pumpPressure',
-};
+const restChannels: Partial<Record<Role, ChannelId>> = channelOfRole;
+const isMainRole = (role: Role): boolean => (mainRoles as readonly Role[]).includes(role);
 const usualUnit: Partial<Record<ChannelId, SentUnit>> = { co2: '%', no: 'ppm', no2: 'ppm', so2: 'ppm', ambientCo: 'ppm' };
 
 export type RecipeParts = {
@@ -78,8 +70,9 @@ const likelySentinels: Partial<Record<ChannelId, readonly number[]>> = {
 /** degC: an open Pt100 reads as the end of IEC 60751, an open thermocouple as that of type K in IEC 60584 */
 const OPEN_SENSOR_C = [850, 1372];
 /** where CO comes in whole ppm, a tenth is none of its values */
-const BROKEN_CO = [999.9, 999.99];
-const NO_CO = [-127, -128];
+const CO_BESIDE_WHOLE_PPM = [999.9, 999.99];
+/** ppm: a byte that says 'no sensor' */
+const CO_FAULTS = [-127, -128];
 
 /** Words of a status column: with at most a few different ones, most of them words. */
 function findStatus(table: Table, identity: Identity): Column | undefined {
@@ -118,21 +111,21 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     // What has not come yet, and could be taken for a measured value when it comes.
     const highest = (column.statistics?.high ?? 0) * read;
     const isNew = (value: number): boolean => scale === 1 && !column.sentinels.includes(value);
-    const broken = channel === 'co' && column.statistics?.decimals === 0 ? BROKEN_CO : [];
+    const broken = channel === 'co' && column.statistics?.decimals === 0 ? CO_BESIDE_WHOLE_PPM : [];
     const open = channel === 'stackTemperature' && unit === 'C' ? OPEN_SENSOR_C : [];
     for (const value of [...(likelySentinels[channel] ?? []), ...broken, ...open])
       if (isNew(value) && highest < value / 3) sentinels.push({ value, means: 'over-range', channel });
-    if (channel === 'co') for (const value of NO_CO) if (isNew(value)) sentinels.push({ value, means: 'error', channel });
+    if (channel === 'co') for (const value of CO_FAULTS) if (isNew(value)) sentinels.push({ value, means: 'error', channel });
   };
   for (const role of mainRoles) {
     const reading = identity.main[role];
     const column = reading === undefined ? undefined : table.columns[reading.column];
-    if (reading !== undefined && column !== undefined) add(channelOf[role], column, reading.unit, reading.scale);
+    if (reading !== undefined && column !== undefined) add(channelOfRole[role], column, reading.unit, reading.scale);
   }
   const taken = new Set<string>();
   for (const { column: index, role, unit: known, scale } of identity.rest) {
     const column = table.columns[index];
-    const channel = restChannels[role];
+    const channel = isMainRole(role) ? undefined : restChannels[role];
     if (column === undefined || channel === undefined || taken.has(channel)) continue;
     // A guess from the numbers alone is no reason to show a gas; only CO2 proves itself by its relation to O2.
     // A pressure that names its unit, and is one of a chimney, is the draft.

@@ -7,6 +7,7 @@ import { verifyCheck } from '../line-check.ts';
 import type { LineRead } from './line-read.ts';
 import { isSummary } from './read-columns.ts';
 import type { FieldReader } from './read-field.ts';
+import { hasOwnDecimal } from './read-number.ts';
 
 export type FastColumnsParts = {
   readonly recipe: LineRecipe;
@@ -35,7 +36,7 @@ export function createFastColumns({
 }: FastColumnsParts): ((line: StampedLine) => LineRead | undefined) | undefined {
   const { shape, ignore } = recipe;
   // a mark between thousands is out of the ordinary, and goes the careful way
-  if (shape.kind !== 'columns' || shape.quoted) return undefined;
+  if (shape.kind !== 'columns' || !hasOwnDecimal(recipe) || shape.quoted) return undefined;
   const { check } = recipe;
   if (check.kind !== 'none' && check.as === 'byte') return undefined;
   if (

@@ -1,23 +1,13 @@
 import type { ChannelId } from '../../measurement/channel.ts';
 import { unitsFor } from '../../measurement/sent-unit.ts';
 import { nameMeaning, type NameMeaning } from '../learning/names/column-name.ts';
-import type { Role } from '../learning/names/roles.ts';
+import { channelOfRole, type Role } from '../learning/names/roles.ts';
 import type { Slot } from './extraction.ts';
 
 /** what names call a channel */
-export const roleOf: Partial<Record<ChannelId, Role>> = {
-  o2: 'o2',
-  co: 'co',
-  co2: 'co2',
-  stackTemperature: 'stack',
-  airTemperature: 'air',
-  no: 'no',
-  no2: 'no2',
-  so2: 'so2',
-  draft: 'draft',
-  ambientCo: 'ambientCo',
-  pumpPressure: 'pumpPressure',
-};
+export const roleOf: Partial<Record<ChannelId, Role>> = Object.fromEntries(
+  Object.entries(channelOfRole).map(([role, channel]) => [channel, role]),
+);
 /** from here on a name says it, below it hints */
 export const CLEAR = 2;
 

@@ -31,6 +31,9 @@ const shapeOfNumber = /^([+-]?)\s*(\d+(?:[.,]\d*)?|[.,]\d+)(?:[eEdD]([+-]?\d{1,3
 /** Longest text that is looked at; no value is written longer. */
 const LONGEST_VALUE = 64;
 
+/** A mark that parts thousands as well says nothing alone; else a number with none but the decimal mark is just that. */
+export const hasOwnDecimal = ({ decimal, thousands }: NumberStyle): boolean => thousands !== (decimal === ',' ? 'comma' : 'point');
+
 /** Digits with the recipe's own mark and nothing else: nearly every value. */
 export function plainNumber(text: string, decimal: string): number | undefined {
   const mark = decimal.charCodeAt(0);
@@ -62,7 +65,7 @@ const withoutForeignTail = (rest: string): string =>
 /** A text in a value's place: number, bound ('>2000'), word, or nothing known. Never throws; time is linear in the text. */
 export function readValue(raw: string, style: NumberStyle): ReadValue {
   const plain = plainNumber(raw, style.decimal);
-  if (plain !== undefined && style.thousands === 'none') return { kind: 'number', value: plain };
+  if (plain !== undefined && hasOwnDecimal(style)) return { kind: 'number', value: plain };
   let text = raw.trim();
   if (text.length > LONGEST_VALUE) return unknownValue;
   if (text.length >= 2 && text.startsWith('"') && text.endsWith('"')) text = text.slice(1, -1).trim();

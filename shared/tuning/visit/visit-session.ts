@@ -125,12 +125,13 @@ function withMovesOfOthers(visit: Visit, run: RunFacts): RunFacts {
   const others = visit.runs
     .filter(({ id }) => id !== runId)
     .flatMap(({ id, moves = [] }) =>
-      moves.flatMap(({ wallMs, setting, pumpPa }, index): Mark[] => {
+      moves.flatMap(({ wallMs, setting, pumpPa }): Mark[] => {
         const timeMs = wallMs - startWallMs;
         if (timeMs <= 0 || timeMs >= lastMs) return [];
-        const body =
-          setting !== undefined ? ({ kind: 'adjustment', setting } as const) : ({ kind: 'pressure', pumpPa: pumpPa ?? 0 } as const);
-        return [{ id: `${id}-${index}`, timeMs, body }];
+        // by its time: its place in the list changes when one before it is taken back, and the trial behind it would be another one's
+        const mark = { id: `${id}-${wallMs}`, timeMs };
+        if (setting !== undefined) return [{ ...mark, body: { kind: 'adjustment', setting } }];
+        return pumpPa === undefined ? [] : [{ ...mark, body: { kind: 'pressure', pumpPa } }];
       }),
     );
   return others.length === 0 ? run : { ...run, marks: [...marks, ...others].sort((a, b) => a.timeMs - b.timeMs) };

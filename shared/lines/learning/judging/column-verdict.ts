@@ -1,6 +1,7 @@
+import { channelOfRole } from '../names/roles.ts';
 import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import type { ColumnVerdict, Evidence } from '../evidence.ts';
-import { channelOfRole, judgedRoles, type JudgedRole } from './judged-role.ts';
+import { judgedRoles, type JudgedRole } from './judged-role.ts';
 import type { Column } from '../tables/table.ts';
 
 export type Found = { column: number; unit: SentUnit; scale: number; sureness: 'sure' | 'look'; evidence: Evidence[] };

@@ -1,11 +1,12 @@
 /** The last step: what speaks against what was found, so that a person is asked. */
+import { channelOfRole } from '../names/roles.ts';
 import type { ChannelId } from '../../../measurement/channel.ts';
 import type { Role } from '../names/roles.ts';
 import type { Column } from '../tables/table.ts';
 import type { Found } from './column-verdict.ts';
 import { areMixed, swappedChannels, type Used } from './contradictions.ts';
 import type { Solved } from './identity.ts';
-import { channelOfRole, hasNumbers, isStrong, isTemperature, judgedRoles, unitAlone, type JudgedRole } from './judged-role.ts';
+import { hasNumbers, isStrong, isTemperature, judgedRoles, unitAlone, type JudgedRole } from './judged-role.ts';
 import { mainRoles } from './main-options.ts';
 import { CONFIDENT, evidenceFor, look, reopen, type Weighing } from './weighing.ts';
 

@@ -1,11 +1,11 @@
 /** What speaks against a column being a channel: its name, its unit, or values that no flue has. */
+import { channelOfRole } from '../names/roles.ts';
 import { defined } from '../../../defined.ts';
 import { unitsFor, type SentUnit } from '../../../measurement/sent-unit.ts';
 import { isHexadecimal } from './contradictions.ts';
 import { absentReason } from '../../reading/absent-words.ts';
 import type { Evidence, EvidenceKey } from '../evidence.ts';
 import {
-  channelOfRole,
   hasNumbers,
   innerRange,
   isStrong,

@@ -1,3 +1,4 @@
+import { channelOfRole } from '../names/roles.ts';
 /** The channels that a column may be, and the values that each of them can and usually does show. */
 import type { ChannelId } from '../../../measurement/channel.ts';
 import type { SentUnit } from '../../../measurement/sent-unit.ts';
@@ -7,13 +8,6 @@ import type { Column } from '../tables/table.ts';
 
 export type JudgedRole = MainRole | 'co2';
 export const judgedRoles: readonly JudgedRole[] = ['o2', 'co', 'co2', 'stack', 'air'];
-export const channelOfRole: Record<JudgedRole, ChannelId> = {
-  o2: 'o2',
-  co: 'co',
-  co2: 'co2',
-  stack: 'stackTemperature',
-  air: 'airTemperature',
-};
 export const temperatures: readonly SentUnit[] = ['C', 'F', 'K'];
 export const isTemperature = (role: JudgedRole): boolean => role === 'stack' || role === 'air';
 

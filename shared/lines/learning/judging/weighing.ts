@@ -1,4 +1,5 @@
 /** The columns of a table as they are weighed: what is ruled out, what the solver makes of the others, and what has been found so far. */
+import { channelOfRole } from '../names/roles.ts';
 import { defined } from '../../../defined.ts';
 import type { Evidence, EvidenceKey } from '../evidence.ts';
 import type { FoundClock } from '../find-clock.ts';
@@ -6,7 +7,7 @@ import type { Column, Table } from '../tables/table.ts';
 import type { Found } from './column-verdict.ts';
 import { exclusion, isSwapped } from './exclusion.ts';
 import { solveIdentity, type Identity, type Solved } from './identity.ts';
-import { channelOfRole, hasNumbers, isStrong, judgedRoles, saidFor, type JudgedRole } from './judged-role.ts';
+import { hasNumbers, isStrong, judgedRoles, saidFor, type JudgedRole } from './judged-role.ts';
 import { mainRoles } from './main-options.ts';
 import { withNumbering, withOpenShortNames } from './unclear-names.ts';
 

@@ -62,9 +62,9 @@ export type Table = {
   readonly prompts: readonly string[];
   readonly reasons: readonly LineReason[];
   /** how much the shape itself is liked where two read the same */
+  readonly preference: number;
   /** a banner above says that CO is corrected to a reference, in its words */
   readonly coBasis?: string | undefined;
-  readonly preference: number;
   /** rows of gains or factors stand above the numbers: they may be raw counts */
   readonly hasFactors?: boolean | undefined;
   /** a head names columns, but which name is whose is not known */

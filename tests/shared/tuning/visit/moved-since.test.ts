@@ -108,6 +108,18 @@ describe('where the adjusters stood when a run began', () => {
     expect(told(takeTrials(takeTrials(joined, gas), over))).toEqual([['before', 7]]);
     expect(takeTrials(takeTrials(joined, gas), over).trials.find(({ runId }) => runId === 'd')?.toMs).toBeUndefined();
   });
+  it('keeps the trials of the other run by their names when a mark before theirs is taken back', () => {
+    const marks = [turnOf('six', 20_000, 6), turnOf('five', 60_000, 5), turnOf('four', 120_000, 4)];
+    const draft = { ...run, runId: 'd', readings: [readAt('at six', 25_000), readAt('at five', 70_000), readAt('at four', 130_000)] };
+    const joined: Visit = { ...open, runs: [...open.runs, { id: 'd', startWallMs: START, source: 'port' }] };
+    const named = (visit: Visit) =>
+      new Map(visit.trials.flatMap(({ id, runId, reading }) => (runId === 'd' && reading !== undefined ? [[id, reading.id]] : [])));
+    const before = takeTrials(takeTrials(joined, { ...run, marks }), draft);
+    const after = takeTrials(takeTrials(before, { ...run, marks: marks.slice(1) }), draft);
+    expect([...named(before).values()]).toEqual(['at six', 'at five', 'at four']);
+    for (const [id, reading] of named(after)) if (named(before).has(id)) expect(reading).toBe(named(before).get(id));
+    expect(named(after).size).toBeGreaterThan(1);
+  });
   it('is as found while nothing was moved, whatever of it was typed first and put right later', () => {
     const facts = { ...run, readings: [readAt('one', 5000)] };
     const typed = (visit: Visit, ...positions: [string, number][]) =>
