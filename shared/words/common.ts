@@ -57,7 +57,7 @@ export const common = {
     draftUnit: (unit: string): string => `More than any chimney pulls. The unit here is ${unit}.`,
     empty: 'Type a number, for example 4.5 or 4,5.',
     notANumber: 'This is not a number. Type it like 4.5 or 4,5.',
-    twoSeparators: 'Two decimal marks. Type it like 140 or 14,0.',
+    twoSeparators: 'Two decimal marks. Type it like 1234.5 or 1234,5.',
     maybeThousands: (whole: string, decimal: string): string => `This can mean two numbers. Type ${whole} or ${decimal}.`,
     outside: (low: string, high: string): string => `Outside its scale. Type ${low} to ${high}.`,
     tooLow: (low: string): string => `Too low. Type ${low} or more.`,

@@ -1,4 +1,5 @@
 /** What stands over every screen: an open bypass, and a room that has to be left. */
+import { problemLine } from '../../../shared/words/problems.ts';
 import { useEffect, useRef, useState } from 'react';
 import { bypassLine } from '../../../shared/words/tune/alarms.ts';
 import { roomCoWords } from '../../../shared/words/tune/alarms.ts';
@@ -102,7 +103,7 @@ function EverybodyOut({ ppm }: { ppm: number }) {
             if (!mayAct) return;
             if (typed.kind !== 'value' || typed.value < 0) return setRefused(errorOf(typed) ?? common.fieldErrors.empty);
             const why = visits.edit([{ path: ['roomCo', count], after: { wallMs: visits.nowWallMs(), ppm: typed.value } }]);
-            if (why !== undefined) return setRefused(why.detail ?? why.code);
+            if (why !== undefined) return setRefused(why.detail ?? problemLine(why));
             setText('');
           }}
         >

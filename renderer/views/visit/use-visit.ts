@@ -1,4 +1,5 @@
 /** What every screen of the visit reaches for. */
+import { problemLine } from '../../../shared/words/problems.ts';
 import { useMemo } from 'react';
 import { useKey } from '../../keys/use-key.ts';
 import type { Setting } from '../../../shared/measurement/mark.ts';
@@ -46,7 +47,7 @@ export function useVisit(): VisitHere {
     may: mayAct && !isFinished(visit),
     edit: (...changes) => {
       const refused = visits.edit(changes);
-      return refused === undefined ? undefined : (refused.detail ?? refused.code);
+      return refused === undefined ? undefined : (refused.detail ?? problemLine(refused));
     },
     put: (...changes) => {
       const refused = visits.edit(changes);

@@ -46,7 +46,10 @@ export const Appliance = z.strictObject({
 });
 export type Appliance = z.infer<typeof Appliance>;
 
-/** The machine as it stood on the day of signing, and when it was due again: another burner, kind or day entered later changes nothing of what was signed. Who lives there is not in it. */
+/**
+ * The machine as it stood on the day of signing, and when it was due again: another burner, kind or day entered later changes nothing of what was
+ * signed. Who lives there is not in it.
+ */
 export const ApplianceSigned = Appliance.pick({
   kind: true,
   maker: true,

@@ -252,7 +252,10 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
   return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });
 }
 
-/** Another name is another instrument: the id of the one before never stands beside it; another appliance is another machine. Nor does a CO2max beside a fuel it was not set for. */
+/**
+ * Another name is another instrument, another appliance another machine: what was kept of the one before never stands beside it. Nor does a CO2max
+ * beside a fuel it was not set for.
+ */
 function withEdit(body: Json, { path, after }: Pick<Edit, 'path' | 'after'>): Json | undefined {
   const next = setAt(body, path, after);
   if (next === undefined) return undefined;

@@ -24,7 +24,7 @@ export const ventWords = {
   } satisfies Record<VentItem, string>,
   passes: {
     openings:
-      'Air from rooms beside it: two openings, each 1 in² per 1 000 Btu/h. Direct from outdoors: 1 in² per 4 000 Btu/h. Through one duct: 1 in² per 5 000 Btu/h. NORA p 146, citing NFPA 31 and 54; local code first.',
+      'Air from rooms beside it: two openings, each 1 in² per 1\u202f000\u00a0Btu/h. Direct from outdoors: 1 in² per 4\u202f000\u00a0Btu/h. Through one duct: 1 in² per 5\u202f000\u00a0Btu/h. NORA p 146, citing NFPA 31 and 54; local code first.',
     regulator: 'Free, level and plumb, and no smoke mark above it. Common practice.',
     pitch: 'At least 1/4 in per ft. NORA p 142.',
     joints: 'Tight, three screws, no holes. Common practice.',

@@ -18,7 +18,7 @@ describe('what is typed into a field', () => {
   it('takes a decimal comma, refuses what is no number', () => {
     expect(typedPlain('4,02')).toEqual({ kind: 'value', value: 4.02 });
     expect(errorOf(typedPlain('four'))).toBe('This is not a number. Type it like 4.5 or 4,5.');
-    expect(errorOf(typedPlain('1.234,5'))).toBe('Two decimal marks. Type it like 140 or 14,0.');
+    expect(errorOf(typedPlain('1.234,5'))).toBe('Two decimal marks. Type it like 1234.5 or 1234,5.');
   });
   it('asks where a comma may stand before thousands: 1,200 ppm of CO were taken for 1.2', () => {
     for (const text of ['1,200', ' 12,500 ', '-1,200', '\u22121,200', '112,000']) expect(typedPlain(text).kind, text).toBe('wrong');
