@@ -61,7 +61,7 @@ export function runChild(program, args, { cwd, env, capture = false, behind = fa
 function goBehind({ pid }) {
   if (pid === undefined) return;
   try {
-    setPriority(pid, constants.priority.PRIORITY_LOW);
+    setPriority(pid, constants.priority.PRIORITY_BELOW_NORMAL);
   } catch {
     // it has ended, or may not be moved: then it takes its share as it is
   }
