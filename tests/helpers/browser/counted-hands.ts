@@ -7,8 +7,6 @@ export type Hands = {
   press(name: RegExp): Promise<void>;
   /** Enter where the main button, or a small window's, waits for it */
   enter(): Promise<void>;
-  /** the last press came while its button was changing, and did nothing */
-  didNothing(): void;
   /** Enter once the main button says this */
   main(text: RegExp): Promise<void>;
   key(key: string): Promise<void>;
@@ -61,10 +59,6 @@ export function createHands(page: Page): Hands {
       pressed(`Enter: ${await mainText()}`);
       await page.keyboard.press('Enter');
     },
-    didNothing() {
-      presses -= 1;
-      log.pop();
-    },
     async main(text) {
       for (let looks = 0; looks < 200 && !text.test(await mainText()); looks++) await page.waitForTimeout(100);
       const says = await mainText();
@@ -76,6 +70,7 @@ export function createHands(page: Page): Hands {
     },
     async key(key) {
       await blur();
+      await mainRested(page);
       await page.keyboard.press(key);
       pressed(key);
     },
