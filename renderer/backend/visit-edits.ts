@@ -4,6 +4,7 @@ import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { APPEND, setAt, valueAt, withoutAppend, type Json } from '../../shared/tuning/visit/at-path.ts';
+import { typedRefusal } from '../../shared/tuning/typed/typed-refusal.ts';
 import { Visit, type Edit } from '../../shared/tuning/visit/visit.ts';
 import { plainRefusal } from '../../shared/plain-refusal.ts';
 import type { AppStore } from '../state/store.ts';
@@ -23,8 +24,11 @@ const areFinite = (value: unknown): boolean =>
 
 /** The visit with the field as it was typed, until the host's answer is here. */
 function echo(visit: Visit, { path, after }: Plain): Result<Visit, Problem> {
-  const next = setAt(visit as unknown as Json, path, after);
+  const body = visit as unknown as Json;
+  const next = setAt(body, path, after);
   if (next === undefined) return err(problem('not-found', path.join(' ')));
+  const why = typedRefusal(body, path, after, next);
+  if (why !== undefined) return err(problem('value-out-of-range', why));
   const checked = Visit.safeParse(next);
   return checked.success ? ok(checked.data) : err(problem('value-out-of-range', plainRefusal(checked.error)));
 }

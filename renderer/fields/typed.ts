@@ -1,6 +1,7 @@
 /** What is typed into a field -> nothing, a checked value in inner units, or the sentence that shows what can be typed. Pure. */
-import { shownAs, type UnitSystem } from '../../shared/format/quantity.ts';
+import { formatNumber, shownAs, withUnit, type UnitSystem } from '../../shared/format/quantity.ts';
 import { parseTypedNumber } from '../../shared/units/parse-number.ts';
+import { typedRange } from '../../shared/measurement/typed-range.ts';
 import type { QuantityId } from '../../shared/units/quantities.ts';
 import { common } from '../../shared/words/common.ts';
 
@@ -47,13 +48,13 @@ export function typedQuantity(text: string, id: QuantityId, units: UnitSystem): 
   if (typed.kind !== 'value') return typed;
   const { factor, offset, unit } = shownAs(id, units);
   const value = (typed.value - offset) / factor;
-  // a figure in the other unit: nobody has a chimney that pulls like this
-  if (id === 'draft' && Math.abs(value) > MOST_DRAFT_PA) return { kind: 'wrong', error: fieldErrors.draftUnit(unit) };
-  return { kind: 'value', value };
+  const [low, high] = typedRange(id) ?? [-Infinity, Infinity];
+  if (value >= low && value <= high) return { kind: 'value', value };
+  // most often a figure in the other unit
+  if (id === 'draft') return { kind: 'wrong', error: fieldErrors.draftUnit(unit) };
+  const shown = (inner: number): string => formatNumber(inner * factor + offset, Number.isInteger(inner) ? 0 : 1);
+  return { kind: 'wrong', error: fieldErrors.notPossible(withUnit(shown(low), unit), withUnit(shown(high), unit)) };
 }
-
-/** 2 in w.c.: beyond what a residential or light commercial chimney or fan gives. Common practice. */
-const MOST_DRAFT_PA = 500;
 
 /** A day of the calendar, as ISO 8601 writes it. */
 export function typedDay(text: string): Typed<string> {

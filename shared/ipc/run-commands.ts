@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { amountNames, switchNames } from '../burner/parts.ts';
 import { ChannelId } from '../measurement/channel-schema.ts';
 import { Mark, MarkBody, MarkEdit, Setting } from '../measurement/mark.ts';
+import { channelRange, markRange, withinRange } from '../measurement/typed-range.ts';
 import { troubles } from '../lines/learning/evidence.ts';
 import { FieldPlace, LineRecipe } from '../measurement/recipe.ts';
 import { SentUnit } from '../measurement/sent-unit.ts';
@@ -29,7 +30,7 @@ export const runCommands = {
       recipe: z.union([z.string().max(200), LineRecipe]).optional(),
       fuelId: z.string().max(60).optional(),
       typedAirC: z.number().min(-60).max(80).optional(),
-      setting: Setting.optional(),
+      setting: Setting.superRefine(withinRange(markRange)).optional(),
       visitId: z.string().max(100).optional(),
     }),
     output: RunInfo,
@@ -41,7 +42,7 @@ export const runCommands = {
   'run.mark': {
     input: z.strictObject({
       runId,
-      body: MarkBody,
+      body: MarkBody.superRefine(withinRange(markRange)),
       timeMs: z.number().int().optional(),
       setsSimulator: z.boolean().optional(),
       /** the trial that was on screen when it was typed: refused where it would come to another one */
@@ -52,7 +53,7 @@ export const runCommands = {
   'run.editMark': { input: z.strictObject({ runId, edit: MarkEdit }), output: nothing },
   'run.takeReading': { input: ofRun, output: Reading },
   'run.typeValues': {
-    input: z.strictObject({ runId, values: z.partialRecord(ChannelId, z.number()) }),
+    input: z.strictObject({ runId, values: z.partialRecord(ChannelId, z.number()).superRefine(withinRange(channelRange)) }),
     output: nothing,
   },
   'run.change': {

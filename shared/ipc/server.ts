@@ -51,6 +51,10 @@ export function serve(transport: Transport, handlers: Handlers, caller: () => Ca
   });
 }
 
+/** A figure that cannot be was understood: a person typed it, and types another one. */
+const isFigure = ({ issues: [first] }: z.ZodError): boolean =>
+  (first?.code === 'too_big' || first?.code === 'too_small') && first.origin === 'number';
+
 type OnCrash = (command: string, failure: unknown) => void;
 
 async function answer(
@@ -68,7 +72,8 @@ async function answer(
     // checked before any schema: one that calls itself for every level would run out of stack
     if (!isBoundedValue(input, MESSAGE_LIMITS)) return err(problem('request-invalid', ipcTexts.tooDeep));
     const checked = commands[known].input.safeParse(input);
-    if (!checked.success) return err(problem('request-invalid', plainRefusal(checked.error)));
+    if (!checked.success)
+      return err(problem(isFigure(checked.error) ? 'value-out-of-range' : 'request-invalid', plainRefusal(checked.error)));
     const handler = handlers[known] as (input: unknown, caller: Caller) => Promise<Result<unknown, Problem>>;
     return await handler(checked.data, caller);
   } catch (bug) {

@@ -1,6 +1,7 @@
 /** The visit in the host: commands say what a person did, events say what is so now. */
 import { z } from 'zod';
 import { Setting } from '../measurement/mark.ts';
+import { markRange, withinRange } from '../measurement/typed-range.ts';
 import { patternKeys } from '../tuning/diagnosis/patterns.ts';
 import { NumberedTrial } from '../tuning/trial/numbered-trial.ts';
 import { safetyTestIds } from '../tuning/safety/safety-plan.ts';
@@ -52,7 +53,7 @@ export const visitCommands = {
   'visit.goTo': { input: z.strictObject({ id, step: z.enum(stepIds), stage: z.string().max(40) }), output: nothing },
   /** with a setting: that was turned when the shift began. Without: nothing was changed */
   'visit.answerShift': {
-    input: z.strictObject({ runId: id, questionId: z.string().max(60), setting: Setting.optional() }),
+    input: z.strictObject({ runId: id, questionId: z.string().max(60), setting: Setting.superRefine(withinRange(markRange)).optional() }),
     output: nothing,
   },
   'visit.watch': {

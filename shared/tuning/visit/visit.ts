@@ -16,13 +16,11 @@ import { TargetCard } from '../card/target-card.ts';
 import { Control } from '../safety/timed-test.ts';
 import { Trial } from '../trial/trial.ts';
 import { Venting } from '../safety/venting.ts';
+import { typedRefusal } from '../typed/typed-refusal.ts';
 import { inFormat2 } from './visit-format.ts';
 import { Defect, OwnerTold, WarmUp, WorkItem } from './work-done.ts';
 import { SafetyResult, Bypass } from '../safety/safety-result.ts';
 import { ProbeSmoke } from '../trial/probe-smoke.ts';
-import { co2MaxRefusal } from '../../combustion/co2-max.ts';
-import { findFuel } from '../../combustion/fuel.ts';
-import { combustionTexts } from '../../words/core/combustion.ts';
 import { plainRefusal } from '../../plain-refusal.ts';
 import { tuningTexts } from '../../words/core/tuning.ts';
 import { defined } from '../../defined.ts';
@@ -245,8 +243,8 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
   const edit: Edit = { ...request, path, ...defined({ before }) };
   const next = withEdit(body, { path, ...defined({ after: request.after }) });
   if (next === undefined) return err(problem('not-found', tuningTexts.nothingToChange(path.join(' '))));
-  const co2Max = whyNotCo2Max(path, shown.fuelId, request.after);
-  if (co2Max !== undefined) return err(problem('value-out-of-range', co2Max));
+  const why = typedRefusal(body, path, request.after, next);
+  if (why !== undefined) return err(problem('value-out-of-range', why));
   const changed = Visit.safeParse(next);
   if (!changed.success) return err(problem('value-out-of-range', plainRefusal(changed.error)));
   return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });
@@ -266,13 +264,6 @@ function withEdit(body: Json, { path, after }: Pick<Edit, 'path' | 'after'>): Js
 
 const withoutFields = (body: Json, ...fields: readonly string[]): Json | undefined =>
   fields.reduce<Json | undefined>((left, field) => left && setAt(left, [field], undefined), body);
-
-/** A CO2max that no such fuel has is refused here, whoever asks. */
-function whyNotCo2Max([top]: Edit['path'], fuelId: string | undefined, after: unknown): string | undefined {
-  if (top !== 'co2MaxPercent' || typeof after !== 'number') return undefined;
-  const fuel = fuelId === undefined ? undefined : findFuel(fuelId);
-  return fuel === undefined ? combustionTexts.co2MaxNeedsFuel : co2MaxRefusal(fuel, after);
-}
 
 /** The visit as it reads now: the signed body with the corrections made since. */
 export function withCorrections(visit: Visit): Visit {

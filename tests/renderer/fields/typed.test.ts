@@ -5,6 +5,7 @@ import {
   plainText,
   typedDay,
   typedPlain,
+  typedQuantity,
   typedText,
   typedWhole,
   typedWithin,
@@ -67,4 +68,13 @@ describe('what is typed into a field', () => {
     ['2026-13-01', 'wrong'],
     ['24.11.2026', 'wrong'],
   ])('date %s: %s', (text, kind) => expect(typedDay(text).kind).toBe(kind));
+});
+
+it('a figure that no instrument shows is a slip of the unit: what can be typed is said in the unit of the field', () => {
+  expect(errorOf(typedQuantity('-5', 'pumpPressure', 'us'))).toBe('No instrument shows this. Type 0\u2009psi to 725\u2009psi.');
+  expect(errorOf(typedQuantity('500', 'pumpPressure', 'metric'))).toBe('No instrument shows this. Type 0\u2009bar to 50\u2009bar.');
+  expect(errorOf(typedQuantity('50', 'o2', 'us'))).toMatch(/Type −0.5.*% to 21.5.*%\./);
+  expect(errorOf(typedQuantity('300', 'airTemperature', 'us'))).toMatch(/Type −40.*°F to 176.*°F\./);
+  expect(typedQuantity('140', 'pumpPressure', 'us').kind).toBe('value');
+  expect(typedQuantity('20.9', 'o2', 'us')).toEqual({ kind: 'value', value: 20.9 });
 });
