@@ -1,5 +1,5 @@
 /** Records files of another program or a newer version, files that are gone, and who may read them. */
-import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { chmodSync, copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { openDatabase } from '../../../main/store/database.ts';
@@ -89,6 +89,20 @@ describe('a records file that is not ours, or lost', () => {
     addVisit(db, 'a', 1);
     for (const name of readdirSync(folder)) expect([name, statSync(join(folder, name)).mode & 0o077]).toEqual([name, 0]);
     close();
+  });
+
+  it.skipIf(process.platform === 'win32')('are for their owner alone again where anybody could read them', async () => {
+    const { db, close } = await openOrThrow();
+    addVisit(db, 'a', 1);
+    const kept = ['', '-wal', '-shm'].map((tail) => [tail, readFileSync(path() + tail)] as const);
+    close();
+    for (const [tail, bytes] of kept) {
+      writeFileSync(path() + tail, bytes);
+      chmodSync(path() + tail, 0o644);
+    }
+    const again = await openOrThrow();
+    for (const tail of ['', '-wal', '-shm']) expect([tail, statSync(path() + tail).mode & 0o777]).toEqual([tail, 0o600]);
+    again.close();
   });
 
   it.skipIf(process.platform === 'win32')('lie in a folder that nobody else can look into, also one that was open before', () => {

@@ -105,6 +105,64 @@ describe('bank', () => {
     expect(Math.abs(bank.summary().heading - 5)).toBeLessThan(0.2);
   });
 
+  it('asks anew where the wander stands without touching what the instrument shows', () => {
+    const bank = createBank({
+      ...single,
+      kind: 'cell',
+      first: [0, 3],
+      sensor: [5, 12],
+      wander: [0.02, 0.06],
+      drift: [0, 0.01],
+      headingWalk: 4e-6,
+    });
+    bank.start(5, 5, { headingSd: 0.05, slowSd: 0 }, { headingSd: 3, slowSd: 0 }, 0.5, 0.01);
+    for (let i = 0; i < 40; i++) bank.step(2, 5 + 0.05 * Math.sin(i) + 0.002 * i, 0.0004);
+    bank.widen(2, 0.5, true, false);
+    const { size, fields, state } = bank;
+    for (let j = 0; j < size; j++) {
+      const was = state.subarray(j * fields, (j + 1) * fields);
+      const is = state.subarray((size + j) * fields, (size + j + 1) * fields);
+      // H, A, S, W and the upper triangle of their covariance, row by row; then the rate with its covariances to them
+      const [H, A, S, W, HH, HA, HS, HW, AA, AS, AW, SS, SW, WW] = Array.from({ length: 14 }, (_, k) => k) as [
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+        number,
+      ];
+      const wander = bank.members.wanderVar[j]!;
+      expect([was[W], was[HW], was[AW], was[SW]].every((value) => value !== 0)).toBe(true);
+      expect([is[H], is[A], is[W]]).toEqual([was[H], was[A], 0]);
+      // the display: S + W, its variance, and what it has in common with the others
+      expect(is[S]).toBeCloseTo(was[S]! + was[W]!, 12);
+      expect(is[SS]! + 2 * is[SW]! + is[WW]!).toBeCloseTo(was[SS]! + 2 * was[SW]! + was[WW]!, 12);
+      expect(is[HS]! + is[HW]!).toBeCloseTo(was[HS]! + was[HW]!, 12);
+      expect(is[AS]! + is[AW]!).toBeCloseTo(was[AS]! + was[AW]!, 12);
+      // the wander may stand anywhere that it can, and that says nothing of heading and filter
+      expect([is[WW], is[SW], is[HW], is[AW]]).toEqual([wander, -wander, 0, 0]);
+      // the heading may have jumped by 2; the filter has not
+      expect(is[HH]).toBeCloseTo(was[HH]! + 4, 12);
+      expect([is[HA], is[AA]]).toEqual([was[HA], was[AA]]);
+      // a rate is asked anew with it, and where there is none stays none
+      const rate = bank.members.drift[j]!;
+      if (rate > 0) expect(Array.from(is.subarray(14))).toEqual([0, 0, 0, 0, 0, rate * rate]);
+      else expect([is[14], is[15], is[16], is[18], is[19]]).toEqual([was[14], was[15], was[16], 0, was[19]]);
+    }
+    expect(bank.active()).toBe(2 * size);
+    const halves = [0, size].map((from) => bank.weight.subarray(from, from + size).reduce((sum, w) => sum + w, 0));
+    expect(halves[0]).toBeCloseTo(0.5, 12);
+    expect(halves[1]).toBeCloseTo(0.5, 12);
+  });
+
   it('gives back exactly what it kept', () => {
     const bank = createBank({ ...single, kind: 'metal', first: [60, 120], sensor: [4], share: [0.3, 0.5] });
     bank.start(200, 200, { headingSd: 1, slowSd: 1 }, { headingSd: 10, slowSd: 20 }, 0.5, 1);

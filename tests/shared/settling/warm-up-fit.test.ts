@@ -101,6 +101,50 @@ describe('warm-up fit', () => {
     expect(Math.abs(fit.deadTimeS - 12)).toBeLessThan(2);
   });
 
+  describe.each([
+    ['rising', 1],
+    ['falling', -1],
+  ])('of a curve without noise, %s', (_, sign) => {
+    // 20 degC until 12 s after the first line, which comes 100 s into the run; then 200 K to go with 100 s
+    const at = (since: number): number => 20 + sign * 200 * (1 - Math.exp(-Math.max(0, since) / 100));
+    const points = Array.from({ length: 400 }, (_, second) => ({ timeS: 100 + second, value: at(second - 12) }));
+    const fit = fitWarmUp(points)!;
+    it('counts the dead time from the first line', () => expect(fit.deadTimeS).toBeCloseTo(12, 1));
+    it('leaves out what the sensor itself lags, 20 s from the rise or as it is told', () => {
+      // the rise is seen at 3 % of its 195.8 K, which are 2.98 s: with the next line, at 115 s
+      expect(fit.fromS).toBe(135);
+      expect(fitWarmUp(points, { sensorSeconds: 50 })!.fromS).toBe(165);
+    });
+    it('foretells every value, and when so much is still to come, on the clock of the lines', () => {
+      for (const timeS of [150, 300, 900]) expect(fit.at(timeS)).toBeCloseTo(at(timeS - 112), 1);
+      // 200 exp(-t/100) = 2 at 100 ln 100
+      expect(fit.steadyAtS(2)).toBeCloseTo(112 + 100 * Math.log(100), 0);
+      expect(fit.steadyAtS(20)).toBeCloseTo(112 + 100 * Math.log(10), 0);
+    });
+    it('says what was still to come at the first line that it took', () => {
+      expect(fit.amplitudes).toHaveLength(1);
+      expect(fit.amplitudes[0]! / (-sign * 200 * Math.exp(-23 / 100))).toBeCloseTo(1, 2);
+      expect(fit.heading.value).toBeCloseTo(20 + sign * 200, 1);
+      expect([fit.heading.low <= fit.heading.value, fit.heading.value <= fit.heading.high]).toEqual([true, true]);
+    });
+    it('has no dead time where the rise was under way at the first line, and leaves nothing out there', () => {
+      const under = fitWarmUp(points.filter(({ timeS }) => timeS >= 140 && timeS % 10 === 0))!;
+      expect([under.deadTimeS, under.fromS]).toEqual([0, 140]);
+    });
+  });
+
+  it('says nothing from fewer than twelve points, before or after the rise', () => {
+    const made = curve({ heading: 220, taus: [150], amplitudes: [180], sd: 0.1, lengthS: 300 }, 1);
+    expect([11, 12].map((count) => fitWarmUp(made.slice(0, count)) !== undefined)).toEqual([false, true]);
+    const waits = curve({ heading: 220, taus: [150], amplitudes: [180], sd: 0.01, lengthS: 80, deadS: 30 }, 1);
+    expect(fitWarmUp(waits)).toBeUndefined();
+    expect(fitWarmUp(waits, { sensorSeconds: 5 })).toBeDefined();
+  });
+  it('foretells nothing from fewer than eighteen points', () => {
+    const made = curve({ heading: 220, taus: [30], amplitudes: [180], sd: 0.01, lengthS: 300 }, 1);
+    expect([17, 18].map((count) => fitWarmUp(made.slice(0, count))!.usable)).toEqual([false, true]);
+  });
+
   it('says nothing from too little', () =>
     expect(
       fitWarmUp([
