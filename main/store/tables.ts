@@ -55,5 +55,5 @@ function searchTextOf(body: unknown): string {
     else if (typeof value === 'object' && value !== null && depth < 2) for (const inner of Object.values(value)) collect(inner, depth + 1);
   };
   collect(body, 0);
-  return texts.slice(0, 40).join(' ');
+  return texts.join(' ');
 }

@@ -31,7 +31,7 @@ const reflected = (polynomial: number, start: number): Algorithm => {
   });
   return (text, from, to) => {
     let crc = start;
-    for (let at = from; at < to; at++) crc = (crc >>> 8) ^ (table[(crc ^ text.charCodeAt(at)) & 255] ?? 0);
+    for (let at = from; at < to; at++) crc = (crc >>> 8) ^ table[(crc ^ text.charCodeAt(at)) & 255]!;
     return crc;
   };
 };
@@ -43,7 +43,7 @@ const forward = (polynomial: number, start: number): Algorithm => {
   });
   return (text, from, to) => {
     let crc = start;
-    for (let at = from; at < to; at++) crc = ((crc << 8) & 0xffff) ^ (table[((crc >>> 8) ^ text.charCodeAt(at)) & 255] ?? 0);
+    for (let at = from; at < to; at++) crc = ((crc << 8) & 0xffff) ^ table[((crc >>> 8) ^ text.charCodeAt(at)) & 255]!;
     return crc;
   };
 };

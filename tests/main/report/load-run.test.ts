@@ -1,4 +1,4 @@
-import { appendFileSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { appendFileSync, copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -37,6 +37,24 @@ describe('a run as a report reads it', () => {
     const both = await Promise.all([runs.load('run-1', {}), runs.load('run-1', {})]);
     expect(both.map((run) => run?.lines)).toEqual([200, 200]);
     expect(both[0]).toEqual(both[1]);
+  });
+
+  it('is kept read, with the two that were looked at after it; a fourth takes its place', async () => {
+    const names = ['run-1', 'run-2', 'run-3', 'run-4'];
+    begin(150);
+    for (const name of names.slice(1)) copyFileSync(path(), join(folder, 'runs', `${name}.run`));
+    const runs = createReportRuns(folder);
+    /** the first lines are damaged where they lie: one who reads on from the last of them does not meet that */
+    const linesOf = async (name: string): Promise<number | undefined> => (await runs.load(name, {}))?.lines;
+    for (const name of names) expect(await linesOf(name)).toBe(150);
+    for (const name of names) {
+      const file = join(folder, 'runs', `${name}.run`);
+      const bytes = readFileSync(file);
+      bytes.fill('#', encodeHeader(runHeader()).length, encodeHeader(runHeader()).length + (lines[0]?.length ?? 0) - 1);
+      writeFileSync(file, bytes);
+    }
+    expect(await Promise.all(names.slice(1).map(linesOf))).toEqual([150, 150, 150]);
+    expect(await linesOf('run-1')).toBeLessThan(150);
   });
 
   it('is read again with other settings, or when the file was replaced', async () => {

@@ -58,6 +58,26 @@ describe('a new card', () => {
     fireEvent.click(screen.getByLabelText(words.tubeEndNames.conical));
     expect(draft.card.tubeEnds).toEqual([]);
   });
+  it('is of the tube ends and arrangements that are ticked, and of those only', () => {
+    show();
+    const tick = (label: string): void => void fireEvent.click(screen.getByLabelText(label));
+    tick(words.arrangementNames.one);
+    tick(words.arrangementNames.two);
+    tick(words.tubeEndNames.straight);
+    expect([draft.card.arrangements, draft.card.tubeEnds]).toEqual([['one', 'two'], ['straight']]);
+    tick(words.arrangementNames.one);
+    tick(words.tubeEndNames.straight);
+    expect([draft.card.arrangements, draft.card.tubeEnds]).toEqual([['two'], []]);
+  });
+  it('one that may only be read takes nothing', () => {
+    show(newCard(), true);
+    const before = draft;
+    for (const label of [...Object.values(words.arrangementNames), ...Object.values(words.tubeEndNames)])
+      fireEvent.click(screen.getByLabelText(label));
+    pick(words.unit, 'mm');
+    pick(words.adjuster, 'two');
+    expect(draft).toBe(before);
+  });
   it('an adjuster has a zero mark, and its fine notches only when it goes in two steps', () => {
     show();
     expect(screen.queryByLabelText(words.zeroMark)).toBeNull();

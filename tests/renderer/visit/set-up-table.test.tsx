@@ -1,10 +1,11 @@
 // @vitest-environment happy-dom
 /** The set-up sheet: one thing at a time first, everything in a table by choice, and back; what is typed in the table goes to its own row. */
-import { cleanup, fireEvent, screen } from '@testing-library/react';
+import { act, cleanup, fireEvent, screen } from '@testing-library/react';
 import { afterEach, expect, it } from 'vitest';
 import { SetUpStep } from '../../../renderer/views/visit/steps/set-up/SetUpStep.tsx';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
 import { cautionsOf } from '../../../shared/tuning/advice/cautions.ts';
+import { setUpScreen } from '../../../shared/words/visit/screens/set-up.ts';
 import { inWindow, oilVisit, press } from '../helpers/in-window.tsx';
 
 afterEach(cleanup);
@@ -53,6 +54,24 @@ it('the unit of lengths is chosen in the table, and figures that are there stay 
   expect(edits.slice(1)).toMatchObject([
     { path: ['setUp', 'geometry', 'rows', 'electrodeGap'], after: { asFound: expect.stringMatching(/^4\smm$/) as string } },
   ]);
+});
+it('the spray pattern is none until it is chosen, and none again when it is taken back', () => {
+  const setUp = { lengthUnit: 'mm' as const, rows: {} };
+  const { store, edits } = inWindow(<SetUpStep />, {
+    visit: oilVisit({ setUp: { ...setUp, nozzlePattern: { asFound: 'hollow' } } }),
+    visitStep: 'set-up',
+  });
+  press('Table');
+  const patterns = (): HTMLSelectElement[] => screen.getAllByLabelText<HTMLSelectElement>(RegExp(`^${setUpScreen.pattern}, `));
+  expect(patterns().map(({ value }) => value)).toEqual(['hollow', '']);
+  fireEvent.change(patterns()[1]!, { target: { value: 'solid' } });
+  fireEvent.change(patterns()[0]!, { target: { value: '' } });
+  expect(edits).toEqual([
+    { path: ['setUp', 'nozzlePattern'], after: { asFound: 'hollow', asLeft: 'solid' } },
+    { path: ['setUp', 'nozzlePattern'], after: { asFound: undefined } },
+  ]);
+  act(() => store.setState({ visit: oilVisit({ setUp }) }));
+  expect(patterns().map(({ value }) => value)).toEqual(['', '']);
 });
 it('says that a field cannot be read before it says that nothing is missing, and going on is not what it asks for', () => {
   show();

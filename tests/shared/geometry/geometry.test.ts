@@ -120,6 +120,16 @@ describe('a verdict', () => {
   });
 });
 
+it('a sheet takes 120 letters of a head and 24 of a figure, blanks around it left out, and no more', () => {
+  const sheet = (head: string, figure: string | number) =>
+    MeasuredSheet.safeParse({ lengthUnit: 'mm', burner: { head, nozzleFlow: figure }, measured: { electrodeGap: figure } });
+  const { data } = sheet('h'.repeat(120), ` ${'1'.repeat(24)} `);
+  expect(data).toMatchObject({ burner: { head: 'h'.repeat(120), nozzleFlow: '1'.repeat(24) }, measured: { electrodeGap: '1'.repeat(24) } });
+  expect(sheet('h', 4.5).data).toMatchObject({ burner: { nozzleFlow: '4.5' }, measured: { electrodeGap: '4.5' } });
+  expect([sheet('h'.repeat(121), '1'), sheet('h', '1'.repeat(25))].map(({ success }) => success)).toEqual([false, false]);
+  expect(MeasuredSheet.safeParse({ lengthUnit: 'mm', measured: {}, more: 1 }).success).toBe(false);
+});
+
 describe('a figures card', () => {
   it.each(trainingCards.map((card) => [card.name, card] as const))('%s has nothing to mend and says that it is for training', (_, card) => {
     expect(checkCard(card)).toEqual([]);

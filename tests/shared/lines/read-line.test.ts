@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { rejectionTexts } from '../../../shared/words/core/lines.ts';
 import { make, four, readAll, values, commas, good } from './line-recipes.ts';
 
 describe('reading lines by shape', () => {
@@ -56,6 +57,13 @@ describe('reading lines by shape', () => {
         ]),
       ),
     ).toEqual([good, 'undecodable', 'no-channel', { co: 23, stackTemperature: 1000 }]);
+  });
+  it.each([
+    ['JSON', { kind: 'json' }, '{"other":1}'],
+    ['keys', { kind: 'keyed', separator: '=', between: 'blank' }, 'XX=1 YY=2'],
+  ] as const)('a line of %s with none of the keys is told apart', (_, shape, line) => {
+    const [read] = readAll(make({ shape, fields: four(['O2', 'CO', 'TS']) }), [line]);
+    expect(read).toMatchObject({ kind: 'rejected', reason: 'no-channel', detail: rejectionTexts.noKey });
   });
   it('JSON does not read inherited members', () =>
     expect(values(readAll(make({ shape: { kind: 'json' }, fields: four(['__proto__', 'constructor', 'toString']) }), ['{"a":1}']))).toEqual(
