@@ -4,7 +4,7 @@ import { createRunFold } from '../../shared/pipeline/fold-run.ts';
 import { type FoldSink, type RunFold } from '../../shared/pipeline/run-fold.ts';
 import { judgeLines } from '../../shared/pipeline/propose.ts';
 import type { Proposal } from '../../shared/lines/learning/proposal.ts';
-import { columnReasons, questionText, troubleText } from '../../shared/words/lines/learning.ts';
+import { columnReasons, questionText, toCompare, troubleText } from '../../shared/words/lines/learning.ts';
 import { lineReason } from '../../shared/words/lines/line-reasons.ts';
 import { createLineReader, type LineReader } from '../../shared/lines/reading/read-line.ts';
 import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-splitter.ts';
@@ -23,6 +23,8 @@ export type UsedRecipe = {
   assumed: boolean;
   confidence?: number;
   reasons?: readonly string[];
+  /** what a person should check of it; '' = nothing */
+  toCompare?: string;
   alternatives?: readonly Proposal[];
 };
 
@@ -70,6 +72,7 @@ function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, Problem
         assumed: true,
         confidence,
         reasons: [...reasons.map(lineReason), ...columnReasons(columns)],
+        toCompare: toCompare(columns),
         alternatives: judged.others,
       });
     }

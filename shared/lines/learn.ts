@@ -24,6 +24,9 @@ import { unprintableShare } from './wrong-baud.ts';
 /** share of the lines that name a gas, from where they have names, though no place for the values */
 const SHARE_OF_MESSAGES = 0.3;
 
+/** nearly every line, save torn ones */
+const SHARE_OF_ALL = 0.95;
+
 /**
  * Proposes recipes for lines of an instrument that nobody has described, best first. Shapes, checks and clocks are tried on the
  * lines themselves; which column is which is weighed from names, units, ranges and how the numbers move. Pure: the same lines
@@ -68,11 +71,18 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
     }
     if (candidates.some(({ kind }) => kind === 'proposal')) break;
   }
-  // What no usual shape reads may still have the same characters between its numbers.
-  if (!candidates.some(({ kind }) => kind === 'proposal') && !areFrames(texts)) {
+  // What no usual shape reads whole may still have the same characters between its numbers.
+  if (!candidates.some((one) => one.kind === 'proposal' && !leavesUnread(one.proposal)) && !areFrames(texts)) {
     const toLearn: LinesToLearn = { texts, withDigits: texts.filter((text) => /\d/.test(text)).length };
-    for (const table of templateTables(toLearn))
-      candidates.push(propose({ ...table, check, coBasis }, { lines, encoding, checkCount: found?.count ?? 0, logPrefix: false }));
+    // lines of another kind must not be left out just where something else is seen in them
+    const isOther = candidates.some(({ kind }) => kind === 'proposal');
+    for (const table of templateTables(toLearn).filter(({ share }) => !isOther || share >= SHARE_OF_ALL))
+      candidates.push(
+        propose(
+          { ...table, check, coBasis: coBasis ?? table.coBasis },
+          { lines, encoding, checkCount: found?.count ?? 0, logPrefix: false },
+        ),
+      );
   }
   candidates.sort((a, b) => b.rank - a.rank);
   const proposals = namedFirst(candidates.flatMap((one) => (one.kind === 'proposal' ? [one.proposal] : []))).slice(0, 4);
@@ -83,6 +93,8 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
   const isInMessages = trouble === 'no-names' && texts.filter(namesGas).length >= texts.length * SHARE_OF_MESSAGES;
   return { proposals: [], lineCount, trouble: isInMessages ? 'names-in-messages' : trouble, ruledOut: refused?.ruledOut };
 }
+
+const leavesUnread = ({ columns }: Proposal): boolean => columns.some(({ evidence }) => evidence.some(({ key }) => key === 'more-behind'));
 
 /** Where names leave a question open, a way to split the same lines that knows no names does not pass it over. */
 function namedFirst(proposals: readonly Proposal[]): readonly Proposal[] {

@@ -26,8 +26,8 @@ export function createRunText(originMs: () => number) {
       .join('  ');
   const simulated = (isSimulated: boolean): string => (isSimulated ? 'SIMULATED DATA. ' : '');
   return {
-    recipe: ({ recipe, assumed, confidence, alternatives = [] }: UsedRecipe, isSimulated: boolean): string =>
-      `${simulated(isSimulated)}Recipe: ${recipe.name}${assumed ? ` (assumed, ${Math.round((confidence ?? 0) * 100)} % sure${alternatives.length > 0 ? `; else ${alternatives.map((other) => other.recipe.name).join(', ')}` : ''})` : ''}`,
+    recipe: ({ recipe, assumed, confidence, toCompare = '', alternatives = [] }: UsedRecipe, isSimulated: boolean): string =>
+      `${simulated(isSimulated)}Recipe: ${recipe.name}${assumed ? ` (assumed, ${Math.round((confidence ?? 0) * 100)} % sure${alternatives.length > 0 ? `; else ${alternatives.map((other) => other.recipe.name).join(', ')}` : ''})` : ''}${toCompare === '' ? '' : `\n${toCompare}`}`,
     sample: (sample: Sample): string =>
       `${at(sample.timeMs)}  ${values(sample.values)}${Object.entries(sample.absent ?? {})
         .map(([channel, why]) => `  ${quantities[channel as ChannelId].label} absent (${why})`)

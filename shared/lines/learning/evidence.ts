@@ -27,6 +27,7 @@ export const evidenceKeys = [
   'factors-above',
   'factor-in-name',
   'two-values',
+  'more-behind',
   'wet-gas',
   'reference-state',
   'co-corrected',

@@ -51,7 +51,11 @@ function judgeClock(column: Column, isClock: boolean): Column {
   if (isClock) return { ...column, statistics: undefined, meaning: { roles: { time: 3 } } };
   return column.meaning.roles.time === undefined || column.statistics === undefined
     ? column
-    : { ...column, meaning: { roles: {}, unit: column.meaning.unit, isEmpty: column.meaning.isEmpty } };
+    : // 'min' is no clock here, and still no channel
+      {
+        ...column,
+        meaning: { roles: {}, unit: column.meaning.unit, isEmpty: column.meaning.isEmpty, excludedBy: column.meaning.excludedBy },
+      };
 }
 
 /** A proposal reads at least so much of the rows that it was learned from. */

@@ -62,12 +62,16 @@ const foreignTail = /^i$|[*#][0-9A-Fa-f]{2,8}$/;
 const withoutForeignTail = (rest: string): string =>
   rest !== '' && (rest === 'i' || rest.includes('*') || rest.includes('#')) ? rest.replace(foreignTail, '').trim() : rest;
 
+/** The least, the most or the mean beside a value says nothing about the value itself. Other brackets may: a reference, a limit, another unit. */
+const sideNote = /\s*[([]\s*(?:min|max|avg|mean|average|mittel|moy|moyenne|media|med|gem)(?![a-z])[^()[\]]*[)\]]$/i;
+
 /** A text in a value's place: number, bound ('>2000'), word, or nothing known. Never throws; time is linear in the text. */
 export function readValue(raw: string, style: NumberStyle): ReadValue {
   const plain = plainNumber(raw, style.decimal);
   if (plain !== undefined && hasOwnDecimal(style)) return { kind: 'number', value: plain };
   let text = raw.trim();
   if (text.length > LONGEST_VALUE) return unknownValue;
+  if (text.endsWith(')') || text.endsWith(']')) text = text.replace(sideNote, '');
   if (text.length >= 2 && text.startsWith('"') && text.endsWith('"')) text = text.slice(1, -1).trim();
   if (text === '') return { kind: 'absent', why: 'blank' };
   if (text.charCodeAt(0) > 127 || text.charCodeAt(text.length - 1) > 127)

@@ -44,7 +44,7 @@ const otherThings: Readonly<Record<string, string>> = {
   power: 'a power or energy',
   position: 'a valve or damper position',
   dust: 'dust or smoke',
-  spread: 'a spread or limit',
+  spread: 'a mean, spread or limit',
   ratio: 'a ratio or index',
   otherGas: 'another gas',
   change: 'a change, loss or total, not a content',
@@ -112,6 +112,8 @@ function reason({ key, text, low, high, channel }: Evidence): string {
         : `'${text ?? ''}': values are taken times ${figure(low)}; compare with the display`;
     case 'two-values':
       return 'comes twice in a line with two values';
+    case 'more-behind':
+      return `'${text ?? ''}' cannot be read: write a number with its unit and nothing behind it`;
     case 'wet-gas':
       return 'wet gas; the figures here are dry';
     case 'reference-state':
@@ -159,10 +161,16 @@ function reason({ key, text, low, high, channel }: Evidence): string {
   }
 }
 
+/** Only how it moves says that a column is CO: other gases of a flue move so too. */
+export const coByValuesOnly = ({ evidence, taken }: Pick<ColumnVerdict, 'evidence' | 'taken'>): boolean =>
+  taken === 'co' && !evidence.some(({ channel, side, kind }) => channel === 'co' && side === 'for' && kind === 'name');
+export const coLooksLike = 'NO and corrected CO look alike, so compare it with the display of the instrument';
+
 /** 'name and unit' */
 export function whyTaken({ evidence, taken }: Pick<ColumnVerdict, 'evidence' | 'taken'>): string {
   if (taken === 'time') return 'clock';
   const rows = evidence.filter(({ channel, side }) => channel === taken && side === 'for').map(reason);
+  if (coByValuesOnly({ evidence, taken }) && rows.length > 0) rows.push(coLooksLike);
   return rows.length === 2 && rows[0] === 'name' && rows[1] === 'unit' ? 'name and unit' : [...new Set(rows)].join('; ');
 }
 

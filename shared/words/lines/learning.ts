@@ -1,7 +1,7 @@
 /** What learning says about lines: each piece of evidence, the question about the columns, and why lines are refused. */
 import type { ColumnVerdict, Trouble } from '../../lines/learning/evidence.ts';
 import type { FieldPlace } from '../../measurement/recipe.ts';
-import { takenWords, unitWord, whyTaken, whyOpen, whyRuledOut } from './column-reasons.ts';
+import { coByValuesOnly, coLooksLike, takenWords, unitWord, whyTaken, whyOpen, whyRuledOut } from './column-reasons.ts';
 
 export const placeWord = (at: FieldPlace): string =>
   typeof at === 'number' ? `column ${at + 1}` : typeof at === 'string' ? `“${at}”` : `characters ${at.start + 1} to ${at.end}`;
@@ -75,6 +75,12 @@ export const columnReasons = (columns: readonly ColumnVerdict[]): string[] =>
       ? []
       : [`${takenWords[one.taken]}: ${columnText(one)}, ${[whyTaken(one), whyOpen(one)].filter((text) => text !== '').join('; ')}`],
   );
+
+/** What a person should check of a recipe that was learned from a file, in one sentence; '' = nothing. */
+export function toCompare(columns: readonly ColumnVerdict[]): string {
+  const co = columns.find(coByValuesOnly);
+  return co === undefined ? '' : `Only its values say that ${columnText(co)} is CO: ${coLooksLike}.`;
+}
 
 const named = (columns: readonly ColumnVerdict[]): string => {
   const rows = columns.filter(({ evidence, name }) => name !== '' && !evidence.some(({ key }) => key === 'clock'));

@@ -7,6 +7,7 @@ import { command as replay } from '../../../main/commands/replay.ts';
 import { SettlingKnowledge } from '../../../shared/measurement/knowledge.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/ports/run-lines.ts';
+import { boardRows } from '../../shared/lines/boards/board-lines.ts';
 import { systemClock } from '../../../main/system-clock.ts';
 import type { Command } from '../../../main/commands/command.ts';
 
@@ -55,6 +56,21 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('read', () => {
+  it('a CO that only its values tell is said to be one: NO and corrected CO look alike', async () => {
+    const bare = at(
+      'bare.txt',
+      boardRows(90)
+        .map((r) => `${r.o2},${r.co},${r.stack},${r.air}\r\n`)
+        .join(''),
+    );
+    const named = at('named.txt', `O2=5.1% CO=12ppm TS=180C TA=21C\r\n`.repeat(40));
+    const said = /NO .*corrected CO/;
+    expect((await run(command, [bare])).out.join('\n')).toMatch(said);
+    expect((await read(bare)).of('recipe')[0]?.reasons).toContainEqual(expect.stringMatching(said));
+    expect((await run(command, [named])).out.join('\n')).not.toMatch(said);
+    expect((await read(named)).of('recipe')[0]?.reasons).not.toContainEqual(expect.stringMatching(said));
+  });
+
   it('learns, says that it assumed, and gives recipe first, summary last', async () => {
     const { rows, of, code, errors } = await read(warmUp);
     expect([code, errors]).toEqual([0, []]);

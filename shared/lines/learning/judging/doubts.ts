@@ -13,6 +13,8 @@ import { CONFIDENT, evidenceFor, look, reopen, type Weighing } from './weighing.
 /** What a burner's run can do without flue gas and stack: room CO, a draft, an oil pressure. */
 const besideRoles: readonly Role[] = ['ambientCo', 'draft', 'pumpPressure', 'no', 'no2', 'so2'];
 
+const beginsWithNumber = /^\s*[<>]?[+-]?\d/;
+
 /** Turns sure into asked where head, values or the other columns contradict it, and shows what only a wrong head says. */
 export function addDoubts(weighing: Weighing): void {
   const { table, columns, excluded, swapped, solved, found } = weighing;
@@ -32,6 +34,15 @@ export function addDoubts(weighing: Weighing): void {
         ...evidenceFor(role ?? 'o2', 'open', 'unit', key, 3, column.multiplier?.text),
         ...(role === undefined ? { channel: 'all' } : {}),
       });
+  }
+  // Numbers with more behind them than a unit: nobody reads them, and the name says that they are wanted.
+  for (const [index, column] of columns.entries()) {
+    const role = judgedRoles.find((one) => isStrong(column, one));
+    const text = column.texts.find((one) => beginsWithNumber.test(one));
+    if (role === undefined || text === undefined || found[role] !== undefined) continue;
+    const isNoUnit = column.foreign?.quantity === 'unknown' && /[()[\]{}~\d]/.test(column.foreign.text);
+    if (!isNoUnit && excluded[index]?.[role]?.key !== 'text') continue;
+    look(weighing, index, evidenceFor(role, 'open', 'nature', 'more-behind', 3, text.trim().slice(0, 24)));
   }
   for (const [role, { column }] of Object.entries(found) as [JudgedRole, Found][]) {
     const multiplier = columns[column]?.multiplier;

@@ -108,7 +108,11 @@ const isTemperatureOfGas = (text: string): boolean =>
     text,
   ) || /^(co|co2|ch4|hc|hcin|hcout|h2o|so2|nox|voc|filt|o2)temp\d*$/.test(text);
 
+/** 'avg' by itself is the mean of what is before it; 'O2 avg' is an O2. */
+const bareMean = /^(avg|average|mean|moy|moyenne|mittel|mittelwert|media|promedio|gem)$/;
+
 export function excludedIn(text: string, roles: Partial<Record<Role, number>>): NamedQuantity | undefined {
+  if (bareMean.test(text)) return 'spread';
   if (isTemperatureOfGas(text)) return 'sensor';
   // the oil and the pump in its name make no mass and no flow of it
   if ((roles.pumpPressure ?? 0) >= 3) return undefined;

@@ -3,6 +3,7 @@
  * for only where no other shape reads them. The recipe is a pattern with one named group for each number.
  */
 import type { SentUnit } from '../../../measurement/sent-unit.ts';
+import { defined } from '../../../defined.ts';
 import { unitFromText } from '../../unit-spellings.ts';
 import { mostFrequent } from './cells.ts';
 import type { LinesToLearn } from './lines-to-learn.ts';
@@ -71,6 +72,9 @@ const escaped = (literal: string): string =>
     .map((part) => part.replace(/[\\^$.*+?()[\]{}|]/g, '\\$&'))
     .join('\\s*');
 
+/** 'CO=12ppm(3%O2)': CO as if with so much oxygen */
+const referenceBehind = /(?:^|[^a-z0-9])co(?![a-z0-9])[^;|]{0,24}?[([][^()[\]]{0,12}\d\s*(?:%|vol|pct)[^()[\]]{0,8}o ?2\s*[)\]]/i;
+
 export function templateTables({ texts, withDigits }: LinesToLearn): Table[] {
   const taken = texts.filter((text) => text.length <= LONGEST_LINE).flatMap((text) => takeApart(text) ?? []);
   const usual = mostFrequent(taken.map(({ literals }) => literals.join('\u0000')));
@@ -78,6 +82,7 @@ export function templateTables({ texts, withDigits }: LinesToLearn): Table[] {
   const literals = usual.item.split('\u0000');
   const rows = taken.filter((one) => one.literals.join('\u0000') === usual.item).map(({ values }) => values);
   const style = styleOf(rows.flat(), false);
+  const coBasis = texts.map((text) => referenceBehind.exec(text)?.[0]).find((found) => found !== undefined);
 
   const groups = new Set<string>();
   let pattern = '^\\s*';
@@ -105,6 +110,7 @@ export function templateTables({ texts, withDigits }: LinesToLearn): Table[] {
       prompts: [],
       reasons: [{ key: 'template', count: columns.length, lines: rows.length }],
       preference: -0.2,
+      ...defined({ coBasis }),
     },
   ];
 }
