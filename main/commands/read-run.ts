@@ -7,6 +7,7 @@ import type { Proposal } from '../../shared/lines/learning/proposal.ts';
 import { columnReasons, questionText, toCompare, troubleText } from '../../shared/words/lines/learning.ts';
 import { lineReason } from '../../shared/words/lines/line-reasons.ts';
 import { createLineReader, type LineReader } from '../../shared/lines/reading/read-line.ts';
+import { isWholeLike } from '../../shared/lines/last-line.ts';
 import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-splitter.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
@@ -53,6 +54,8 @@ const LEARN_FROM_FILE = 20_000;
 /** a stream that is slower than a file is learned from so many lines */
 const LEARN_FROM_STREAM = 200;
 const STREAM_WAITS_MS = 2000;
+/** before the last line of a file */
+const LINES_LOOKED_AT = 10;
 /** a smaller step back is a clock that is corrected, not one that is set */
 const CLOCK_STEP_MS = 60_000;
 
@@ -146,6 +149,7 @@ async function readText(chunks: AsyncIterable<Uint8Array>, wishes: ReadWishes): 
     if (byMs > CLOCK_STEP_MS) setBacks.push({ atMs, byMs });
   });
   let waiting: StampedLine[] = [];
+  let lastTexts: string[] = [];
   let fold: RunFold | undefined;
   let clockReader: LineReader | undefined;
 
@@ -190,13 +194,17 @@ async function readText(chunks: AsyncIterable<Uint8Array>, wishes: ReadWishes): 
   try {
     for await (const chunk of chunks) {
       if (wishes.isStopped()) break;
-      const handled = handle(splitter.push(chunk, 0));
+      const lines = splitter.push(chunk, 0);
+      lastTexts = [...lastTexts, ...lines.slice(-LINES_LOOKED_AT).map(({ bytes }) => bytes)].slice(-LINES_LOOKED_AT);
+      const handled = handle(lines);
       if (!handled.ok) return handled;
     }
   } catch (cause) {
     return err(problem('file-damaged', (cause as NodeJS.ErrnoException).code ?? String(cause)));
   }
-  const handled = handle(splitter.end());
+  const handled = handle(
+    splitter.end().map((line) => (isWholeLike(line.bytes, lastTexts) ? line : { ...line, cutBytes: line.cutBytes ?? 1 })),
+  );
   if (!handled.ok) return handled;
   if (fold === undefined) {
     const learned = learn();

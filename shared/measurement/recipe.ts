@@ -112,6 +112,18 @@ export const RecipeStatus = z.object({
 });
 export type RecipeStatus = z.infer<typeof RecipeStatus>;
 
+/** Says whether the values of its line are any; other texts than the good ones mean that they are none. */
+export const RecipeFlag = z.object({
+  at: FieldPlace,
+  name: shortText.optional(),
+  /** absent: of all */
+  channel: ChannelId.optional(),
+  /** in capital letters; a text that is not there is good, too */
+  good: z.array(z.string().max(40)).max(32),
+  means: AbsentReason.default('error'),
+});
+export type RecipeFlag = z.infer<typeof RecipeFlag>;
+
 export const Ignore = z.object({
   /** lines that begin so are comments, echoes, banners or prompts */
   prefixes: z.array(z.string().min(1).max(80)).max(64).default([]),
@@ -137,6 +149,7 @@ export const LineRecipe = z.object({
   time: RecipeTime.default({ kind: 'arrival' }),
   check: LineCheck.default({ kind: 'none' }),
   status: RecipeStatus.optional(),
+  flags: z.array(RecipeFlag).max(16).optional(),
   ignore: Ignore.prefault({}),
   decimal: z.enum(['.', ',']).default('.'),
   /** blanks, apostrophes and underscores between digits are taken out where this names them */

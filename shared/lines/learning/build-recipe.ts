@@ -1,10 +1,11 @@
 import type { ChannelId } from '../../measurement/channel.ts';
-import { LineRecipe, type LineRecipeInput } from '../../measurement/recipe.ts';
+import { LineRecipe, type FieldPlace, type LineRecipeInput } from '../../measurement/recipe.ts';
 import { unitsFor, type SentUnit } from '../../measurement/sent-unit.ts';
 import { instrumentState } from '../reading/absent-words.ts';
 import { toInner } from '../to-inner.ts';
 import { classicSentinel } from '../reading/sentinels.ts';
 import { channelOfRole, type Role } from './names/roles.ts';
+import { findFlags } from './find-flags.ts';
 import type { FoundClock } from './find-clock.ts';
 import type { Identity } from './judging/identity.ts';
 import { mainRoles } from './judging/main-options.ts';
@@ -75,13 +76,13 @@ const CO_BESIDE_WHOLE_PPM = [999.9, 999.99];
 const CO_FAULTS = [-127, -128];
 
 /** Words of a status column: with at most a few different ones, most of them words. */
-function findStatus(table: Table, identity: Identity): Column | undefined {
+function findStatus(table: Table, identity: Identity, taken: ReadonlySet<FieldPlace>): Column | undefined {
   const used = new Set(mainRoles.map((role) => identity.main[role]?.column));
   const isWords = (column: Column): boolean => {
     const filled = column.texts.filter((text) => text !== '');
     return filled.length >= table.rows * 0.5 && filled.filter((text) => instrumentState(text) !== undefined).length >= filled.length * 0.3;
   };
-  const candidates = table.columns.filter((_, index) => !used.has(index));
+  const candidates = table.columns.filter(({ at }, index) => !used.has(index) && !taken.has(at));
   return (
     candidates.find((column) => (column.meaning.roles.status ?? 0) >= 3) ??
     candidates.find((column) => column.statistics === undefined && isWords(column))
@@ -142,7 +143,8 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     taken.add(channel);
     add(channel, column, unit, scale ?? (column.scales.length > 1 && role === 'co2' ? 0.1 : 1));
   }
-  const status = findStatus(table, identity);
+  const flags = findFlags(table, fields);
+  const status = findStatus(table, identity, new Set(flags.map(({ at }) => at)));
   const bounded = (text: string): string => text.slice(0, 80);
   const { shape } = table;
   const longestLine = table.longestLine ?? 0;
@@ -155,6 +157,7 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     time: clock.time,
     check: table.check,
     ...defined({
+      flags: flags.length === 0 ? undefined : flags,
       status: status === undefined ? undefined : { at: status.at, ...(status.name === '' ? {} : { name: bounded(status.name) }) },
     }),
     ignore: {

@@ -1,6 +1,8 @@
 /** From one way to see the lines as a table to a recipe, or to why there is none. */
 import type { StampedLine } from '../../measurement/line.ts';
+import type { ChannelId } from '../../measurement/channel.ts';
 import type { LineRecipe } from '../../measurement/recipe.ts';
+import type { Sample } from '../../measurement/sample.ts';
 import { createLineReader } from '../reading/read-line.ts';
 import { buildRecipe } from './build-recipe.ts';
 import type { Encoding } from './choose-lines.ts';
@@ -145,11 +147,19 @@ function isFirstLineOdd(lines: readonly StampedLine[], recipe: LineRecipe): bool
   const reader = createLineReader(recipe);
   const firstLine = lines[0];
   if (firstLine === undefined || lines.length < 4) return false;
-  const first = reader.read(firstLine);
+  const first = reader.readWithSpans(firstLine);
   if (first.kind !== 'sample') return false;
   const others = lines.slice(1, 12).map((line) => ({ line, read: reader.read(line) }));
   const good = others.flatMap(({ line, read }) => (read.kind === 'sample' ? [{ line, sample: read.sample }] : []));
   if (good.length < 3) return false;
+  const atFront = first.spans?.find(({ start, channel }) => start === 0 && channel !== 'time' && channel !== 'status')?.channel;
+  if (
+    atFront !== undefined &&
+    atFront !== 'time' &&
+    atFront !== 'status' &&
+    isFarOff(atFront, [first.sample, ...good.map(({ sample }) => sample)])
+  )
+    return true;
   // Text before the first channel is part of the line too: a time without its hour.
   const lengths = good.map(({ line }) => line.bytes.length);
   const isShort = firstLine.bytes.length < Math.min(...lengths);
@@ -157,4 +167,15 @@ function isFirstLineOdd(lines: readonly StampedLine[], recipe: LineRecipe): bool
   const head = /^[^,;\s|]*/.exec(firstLine.bytes)?.[0] ?? '';
   const heads = good.map(({ line }) => (/^[^,;\s|]*/.exec(line.bytes)?.[0] ?? '').length);
   return head.length < Math.min(...heads);
+}
+
+/** '8.5' before 16.6 and 14.9 was 18.5: below the next value, by more than the values after it move. */
+function isFarOff(channel: ChannelId, samples: readonly Sample[]): boolean {
+  const values = samples.map(({ values: { [channel]: value } }) => value);
+  const [first, ...rest] = values;
+  const shown = rest.filter((value) => value !== undefined);
+  const [second] = shown;
+  if (first === undefined || second === undefined) return false;
+  const steps = shown.slice(1).map((value, at) => Math.abs(value - (shown[at] ?? value)));
+  return second - first > 2 * Math.max(0.05 * Math.abs(second), ...steps);
 }

@@ -175,5 +175,16 @@ const stateWords: Record<string, InstrumentState> = {
 };
 const stateTable = new Map(Object.entries(stateWords));
 
+const warming =
+  /^(?:NOT(?:YET)?READY|WARM(?:ING)?[-.:]?UP|PRE-?HEAT(?:ING)?|AUFHEIZEN|AUFHEIZUNG|VORWARMEN|AUFWARMEN|CHAUFFE|PRECHAUFFAGE|BOOT(?:ING)?|STARTING(?:UP)?)(?:[-.:]?\d{1,4}S?)?$/;
+const faulty =
+  /^(?:(?:SENSOR|PROBE|CELL|O2|CO)?(?:ERR|ERROR|FAULT|FAIL|FAILURE|FAILED|FEHLER|DEFAUT|ERREUR|ERRORE|STORUNG)|INVALID|UNGULTIG|NOTVALID|NOTOK|NOK|NODATA|NOSENSOR|TIMEOUT|UNPLUGGED|DISCONNECTED|OUTOFRANGE|STALE)(?:[-.:#]?\d{1,4})?$/;
+
 /** What a status word says that the instrument is doing; LOBAT and the like say nothing about that. */
-export const instrumentState = (text: string): InstrumentState | undefined => stateTable.get(text.toUpperCase().replace(/[\s_]+/g, ''));
+export function instrumentState(text: string): InstrumentState | undefined {
+  const bare = text
+    .toUpperCase()
+    .normalize('NFD')
+    .replace(/[\s_\u0300-\u036f]+/g, '');
+  return stateTable.get(bare) ?? (warming.test(bare) ? 'warming-up' : faulty.test(bare) ? 'fault' : undefined);
+}

@@ -6,7 +6,7 @@ import type { SentUnit } from '../../measurement/sent-unit.ts';
 
 export type IgnoredWhy = 'comment' | 'header' | 'units' | 'echo' | 'banner' | 'first-line' | 'other-line' | UnusedWhy;
 
-/** A place in the line that the recipe wants: its fields in order, then time, date and status. */
+/** A place in the line that the recipe wants: its fields in order, then time, date, status and flags. */
 export type Slot = {
   readonly at: FieldPlace;
   readonly name?: string | undefined;
@@ -48,6 +48,7 @@ export type Slots = {
   readonly time: number;
   readonly date: number;
   readonly status: number;
+  readonly flags: readonly number[];
 };
 
 /** Numbers the places that a recipe reads; -1 = not read. */
@@ -61,7 +62,8 @@ export function slotsOf(recipe: LineRecipe): Slots {
     if (recipe.time.dateAt !== undefined) date = list.push({ at: recipe.time.dateAt }) - 1;
   }
   if (recipe.status !== undefined) status = list.push({ at: recipe.status.at, name: recipe.status.name }) - 1;
-  return { list, time, date, status };
+  const flags = (recipe.flags ?? []).map(({ at, name }) => list.push({ at, name }) - 1);
+  return { list, time, date, status, flags };
 }
 
 export const rejected = (reason: RejectReason, detail: string): Extraction => ({ kind: 'rejected', reason, detail });

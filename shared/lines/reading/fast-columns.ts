@@ -41,6 +41,7 @@ export function createFastColumns({
   if (check.kind !== 'none' && check.as === 'byte') return undefined;
   if (
     slots.date >= 0 ||
+    slots.flags.length > 0 ||
     ignore.prefixes.length > 0 ||
     ignore.prompts.length > 0 ||
     ignore.logPrefix ||

@@ -1,8 +1,9 @@
 import type { ChannelId } from '../../measurement/channel.ts';
-import type { LineRecipe, RecipeField } from '../../measurement/recipe.ts';
+import type { LineRecipe, RecipeField, RecipeFlag } from '../../measurement/recipe.ts';
 import type { AbsentReason, Bound, Sample } from '../../measurement/sample.ts';
 import { quantities, type Quantity } from '../../units/quantities.ts';
 import { TWO_VALUES } from './extraction.ts';
+import { createFaultCodes } from './fault-codes.ts';
 import { instrumentState } from './absent-words.ts';
 import { readValue } from './read-number.ts';
 import { toInner } from '../to-inner.ts';
@@ -25,6 +26,7 @@ export function createFieldReader(recipe: LineRecipe, field: RecipeField): Field
   const isAsSent = scale === 1 && offset === 0 && conversion.factor === 1 && conversion.offset === 0;
   const sentinel = sentinelTest(recipe.sentinels, channel);
   const { possible }: Quantity = quantities[channel];
+  const faultCode = createFaultCodes(field);
   const [lowest, highest] = possible ?? [-Infinity, Infinity];
 
   const convert = (value: number): number => {
@@ -47,6 +49,8 @@ export function createFieldReader(recipe: LineRecipe, field: RecipeField): Field
     if (valid !== undefined && (inner < valid[0] || inner > valid[1])) {
       return markAbsent(sample, channel, inner < valid[0] ? 'under-range' : 'over-range');
     }
+    const code = faultCode?.(value, inner);
+    if (code !== undefined) return markAbsent(sample, channel, code);
     sample.values[channel] = inner;
   };
 
@@ -116,5 +120,19 @@ export function createStatusReader(recipe: LineRecipe): (text: string, sample: S
     const state = words.get(bare.toUpperCase()) ?? masked ?? instrumentState(bare);
     if (state === undefined) sample.words = bare.slice(0, 80);
     else sample.state = state;
+  };
+}
+
+/** A flag beside the values: where it is not good they are none, of its own channel or of all. */
+export function createFlagReader({ channel, good, means }: RecipeFlag): (text: string | undefined, sample: Sample) => void {
+  const known = new Set(good);
+  return (text, sample) => {
+    const bare = text?.trim().replace(/^"|"$/g, '').toUpperCase() ?? '';
+    if (bare === '' || known.has(bare)) return;
+    if (channel === undefined) sample.state = means === 'warming-up' ? 'warming-up' : 'fault';
+    else if (sample.values[channel] !== undefined) {
+      delete sample.values[channel];
+      markAbsent(sample, channel, means);
+    }
   };
 }

@@ -10,7 +10,7 @@ import type { LineRead } from './line-read.ts';
 import { peelLog } from '../peel-log.ts';
 import { createColumnsExtractor } from './read-columns.ts';
 import { createCycleExtractor } from './read-cycle.ts';
-import { createFieldReader, createStatusReader } from './read-field.ts';
+import { createFieldReader, createFlagReader, createStatusReader } from './read-field.ts';
 import { createKeyedExtractor } from './read-keyed.ts';
 import {
   createFixedExtractor,
@@ -64,6 +64,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
   const extractor = extractorFor(recipe, slots);
   const fields = recipe.fields.map((field) => createFieldReader(recipe, field));
   const readStatus = createStatusReader(recipe);
+  const flags = (recipe.flags ?? []).map(createFlagReader);
   const clock = recipe.time.kind === 'field' ? createInstrumentClock(recipe.time) : undefined;
   const fast = createFastColumns({ recipe, slots, fields, clock, readStatus, extractor });
   const { check, ignore } = recipe;
@@ -100,6 +101,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
     }
     const statusText = texts[slots.status];
     if (statusText !== undefined) readStatus(statusText, sample);
+    for (const [at, readFlag] of flags.entries()) readFlag(texts[slots.flags[at] ?? -1], sample);
     return { kind: 'sample', sample };
   };
 
@@ -117,7 +119,10 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
 
   /** Everything before the shape: cut lines, prompts, comments, the check, noise. */
   const prepare = (line: StampedLine): Extraction | string => {
-    if (line.cutBytes !== undefined) return rejected('cut', rejectionTexts.cut(recipe.framing.longestLine, line.cutBytes));
+    if (line.cutBytes !== undefined) {
+      const isHalf = line.bytes.length < recipe.framing.longestLine;
+      return rejected('cut', isHalf ? rejectionTexts.noEnd : rejectionTexts.cut(recipe.framing.longestLine, line.cutBytes));
+    }
     let bytes = line.bytes;
     for (const prefix of ignore.prefixes) if (bytes.startsWith(prefix)) return { kind: 'ignored', why: 'echo' };
     if (ignore.logPrefix) bytes = peelLog(bytes);

@@ -10,6 +10,7 @@ export const rejectionTexts = {
   noKey: 'None of the keys is in this line.',
   noRegister: 'The registers are not in this line.',
   cut: (longest: number, cutBytes: number) => `The line was longer than ${longest} bytes; ${cutBytes} were cut.`,
+  noEnd: 'The line stops before its end.',
   unprintable: 'This line has bytes that are not text.',
   noCheck: 'The line has no check.',
   wrongCheck: (sent: string, computed: string) => `The check is ${sent}, the line gives ${computed}.`,

@@ -56,6 +56,15 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('read', () => {
+  it('a file that ends in the middle of a number: that line is no reading, and is said', async () => {
+    const lines = boardRows(90).map((r) => `O2=${r.o2}% CO=${r.co}ppm TS=${r.stack}C TA=${r.air}C`);
+    const whole = await read(at('whole.txt', lines.join('\r\n')), '--samples');
+    expect(whole.of('sample')).toHaveLength(90);
+    const cut = await read(at('cut.txt', lines.join('\r\n').slice(0, -3)), '--samples');
+    expect(cut.of('sample')).toHaveLength(89);
+    expect(cut.of('rejected')).toMatchObject([{ line: 90, reason: 'cut', detail: 'The line stops before its end.' }]);
+  });
+
   it('a CO that only its values tell is said to be one: NO and corrected CO look alike', async () => {
     const bare = at(
       'bare.txt',

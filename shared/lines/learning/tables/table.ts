@@ -77,22 +77,30 @@ export type Table = {
   readonly headPrefixes?: readonly string[] | undefined;
 };
 
+/** what boards send for 'no value', common practice; see `fault-codes.ts` for when it comes later */
+const CODE = -1;
+const LEAST_BESIDE_CODE = 1.5;
+
 /** Classic sentinels that stand far apart from everything else in the column. */
 function sentinelsAmong(values: readonly (number | undefined)[]): number[] {
   const present = new Set<number>();
   let low = Infinity;
   let high = -Infinity;
+  let hasCode = false;
   for (const value of values) {
     if (value === undefined) continue;
     if (classicSentinel(value) !== undefined) present.add(value);
+    else if (value === CODE) hasCode = true;
     else {
       low = Math.min(low, value);
       high = Math.max(high, value);
     }
   }
+  // -1 far below all others is no value, and would make any gas impossible; a cell that drifts around nought has others near it.
+  if (hasCode && low >= LEAST_BESIDE_CODE) present.add(CODE);
   // Nothing else in the column: a channel that has not shown a value yet.
   if (high < low) return [...present].filter((value) => Math.abs(value) >= 999);
-  return [...present].filter((value) => (value > 0 ? value > 3 * Math.max(high, 1) : value < 3 * Math.min(low, 0) - 30));
+  return [...present].filter((value) => value === CODE || (value > 0 ? value > 3 * Math.max(high, 1) : value < 3 * Math.min(low, 0) - 30));
 }
 
 const quantile = (sorted: Float64Array, q: number): number =>
