@@ -1,6 +1,6 @@
 /** From one way to see the lines as a table to a recipe, or to why there is none. */
 import type { StampedLine } from '../../measurement/line.ts';
-import type { ChannelId } from '../../measurement/channel.ts';
+import { channelIds, type ChannelId } from '../../measurement/channel.ts';
 import type { LineRecipe } from '../../measurement/recipe.ts';
 import type { Sample } from '../../measurement/sample.ts';
 import { createLineReader } from '../reading/read-line.ts';
@@ -152,14 +152,9 @@ function isFirstLineOdd(lines: readonly StampedLine[], recipe: LineRecipe): bool
   const others = lines.slice(1, 12).map((line) => ({ line, read: reader.read(line) }));
   const good = others.flatMap(({ line, read }) => (read.kind === 'sample' ? [{ line, sample: read.sample }] : []));
   if (good.length < 3) return false;
-  const atFront = first.spans?.find(({ start, channel }) => start === 0 && channel !== 'time' && channel !== 'status')?.channel;
-  if (
-    atFront !== undefined &&
-    atFront !== 'time' &&
-    atFront !== 'status' &&
-    isFarOff(atFront, [first.sample, ...good.map(({ sample }) => sample)])
-  )
-    return true;
+  const atFront = first.spans?.find(({ start }) => start === 0)?.channel;
+  const channel = channelIds.find((one) => one === atFront);
+  if (channel !== undefined && isFarOff(channel, [first.sample, ...good.map(({ sample }) => sample)])) return true;
   // Text before the first channel is part of the line too: a time without its hour.
   const lengths = good.map(({ line }) => line.bytes.length);
   const isShort = firstLine.bytes.length < Math.min(...lengths);
