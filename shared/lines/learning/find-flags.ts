@@ -60,7 +60,7 @@ export function findFlags({ columns, shape, rows }: Table, fields: readonly Pick
   const taken = new Set(fields.map(({ at }) => at));
   return columns
     .flatMap((column): RecipeFlag[] => {
-      const name = words(shape.kind === 'json' ? String(column.at).replaceAll('.', ' ') : column.name);
+      const name = words(shape.kind === 'json' && typeof column.at === 'string' ? column.at.replaceAll('.', ' ') : column.name);
       const rest = name
         .replace(goodName, '')
         .replace(badName, '')

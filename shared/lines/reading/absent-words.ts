@@ -185,6 +185,6 @@ export function instrumentState(text: string): InstrumentState | undefined {
   const bare = text
     .toUpperCase()
     .normalize('NFD')
-    .replace(/[\s_\u0300-\u036f]+/g, '');
+    .replace(/[\s_\p{M}]+/gu, '');
   return stateTable.get(bare) ?? (warming.test(bare) ? 'warming-up' : faulty.test(bare) ? 'fault' : undefined);
 }
