@@ -24,6 +24,19 @@ import { unprintableShare } from './wrong-baud.ts';
 /** share of the lines that name a gas, from where they have names, though no place for the values */
 const SHARE_OF_MESSAGES = 0.3;
 
+/** UTF-16: every second byte of plain text is nought. */
+function isTwoBytes(lines: readonly StampedLine[]): boolean {
+  let noughts = 0;
+  let plain = 0;
+  for (const { bytes } of lines.slice(0, 40))
+    for (let at = 0; at < bytes.length; at++) {
+      const code = bytes.charCodeAt(at);
+      if (code === 0) noughts += 1;
+      else if (code >= 32 && code < 127) plain += 1;
+    }
+  return plain >= 20 && noughts >= plain * 0.8 && noughts <= plain * 1.2;
+}
+
 /** nearly every line, save torn ones */
 const SHARE_OF_ALL = 0.95;
 
@@ -37,6 +50,7 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
   const lines = choose(whole);
   const lineCount = allLines.length;
   const baud = unprintableShare(lines.length < whole.length ? choose(allLines) : allLines);
+  if (baud.isWrong && isTwoBytes(whole)) return { proposals: [], lineCount, trouble: 'utf-16' };
   if (baud.isWrong) return { proposals: [], lineCount, trouble: 'wrong-baud', baud };
   if (whole.length < allLines.length * 0.5) return { proposals: [], lineCount, trouble: 'lines-too-long' };
   if (lines.length < LEAST_LINES) return { proposals: [], lineCount, trouble: 'too-few-lines' };

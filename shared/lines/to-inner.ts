@@ -22,6 +22,7 @@ const MOLAR_MASS: Partial<Record<ChannelId, number>> = {
 const scaled = (factor: number): Conversion => ({ factor, offset: 0 });
 const pascalPer: Partial<Record<SentUnit, number>> = {
   Pa: 1,
+  daPa: 10,
   hPa: PA_PER_MBAR,
   mbar: PA_PER_MBAR,
   kPa: 1000,

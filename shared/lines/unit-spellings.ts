@@ -99,6 +99,7 @@ const spellings: Record<string, SentUnit> = {
   kelvin: 'K',
   kelvins: 'K',
   pa: 'Pa',
+  dapa: 'daPa',
   hpa: 'hPa',
   mbar: 'mbar',
   mb: 'mbar',

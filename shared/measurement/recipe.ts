@@ -150,6 +150,8 @@ export const LineRecipe = z.object({
   check: LineCheck.default({ kind: 'none' }),
   status: RecipeStatus.optional(),
   flags: z.array(RecipeFlag).max(16).optional(),
+  /** a person has said that CO is measured, or corrected CO has a column of its own: a banner about it changes nothing */
+  coBasisKnown: z.boolean().optional(),
   ignore: Ignore.prefault({}),
   decimal: z.enum(['.', ',']).default('.'),
   /** blanks, apostrophes and underscores between digits are taken out where this names them */

@@ -12,6 +12,7 @@ export const absentReasons = [
   'not-a-number',
   'not-measuring',
   'two-values',
+  'corrected',
 ] as const;
 export type AbsentReason = (typeof absentReasons)[number];
 

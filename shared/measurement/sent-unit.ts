@@ -12,6 +12,7 @@ export const sentUnits = [
   'F',
   'K',
   'Pa',
+  'daPa',
   'hPa',
   'mbar',
   'kPa',
@@ -26,7 +27,7 @@ export const SentUnit = z.enum(sentUnits);
 export type SentUnit = (typeof sentUnits)[number];
 
 const gases = ['%', 'fraction', 'ppm', 'ppb'] as const;
-const pressures = ['Pa', 'hPa', 'mbar', 'kPa', 'bar', 'inH2O', 'mmH2O', 'psi', 'inHg'] as const;
+const pressures = ['Pa', 'daPa', 'hPa', 'mbar', 'kPa', 'bar', 'inH2O', 'mmH2O', 'psi', 'inHg'] as const;
 const temperatures = ['C', 'F', 'K'] as const;
 const unitsOf: Record<Channel, readonly SentUnit[]> = {
   o2: gases,

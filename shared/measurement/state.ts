@@ -20,6 +20,7 @@ export const stateReasons = [
   'not-a-number',
   'not-measuring',
   'two-values',
+  'corrected',
   'impossible',
   'stuck',
   'fresh-air',

@@ -28,7 +28,7 @@ export interface LateChannels {
 
 /**
  * @param known keys that were decided about with the recipe
- * @param linesBefore lines that a person had seen when the recipe was chosen: their keys were left out on purpose
+ * @param linesBefore lines that a person had seen when the recipe was chosen: their keys were left out on purpose; none at the start of a run
  * @param told `adopt`: the recipe with the new channel, to be used from now on; `ask`: a person has to say what the new key is
  */
 export function createLateChannels(parts: {
@@ -47,8 +47,6 @@ export function createLateChannels(parts: {
   const known = new Set<string>();
   const late = new Set<string>();
   let lines: StampedLine[] = [];
-  /** the first lines after a recipe that came without its keys still belong to what was decided */
-  let firstLines = parts.known === undefined ? LEAST_LINES - parts.linesBefore.length : 0;
 
   const isLate = (at: unknown): boolean => typeof at === 'string' && byName !== undefined && late.has(byName.keyAt(at));
   const lookNow = (count: number): void => {
@@ -72,7 +70,6 @@ export function createLateChannels(parts: {
     push(line) {
       if (byName === undefined || line.cutBytes !== undefined) return;
       const keys = byName.keysOf(line.bytes);
-      if (firstLines-- > 0) return learnKnown(keys);
       for (const key of keys)
         if (!known.has(key) && !late.has(key)) {
           if (!namesAnother(key, channels)) learnKnown([key]);

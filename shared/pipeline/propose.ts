@@ -74,7 +74,8 @@ export function withAnswers(recipe: LineRecipe, answers: readonly ColumnAnswer[]
     fields.push(isSame ? before : { channel, at, unit: fitting ?? 'none', ...defined({ name: before?.name }), scale: 1, offset: 0 });
   }
   const sentinels = recipe.sentinels.filter(({ channel }) => channel === undefined || fields.some((field) => field.channel === channel));
-  const checked = checkRecipe({ ...recipe, fields, sentinels });
+  const coBasisKnown = fields.some(({ channel }) => channel === 'co') ? true : undefined;
+  const checked = checkRecipe({ ...recipe, fields, sentinels, ...defined({ coBasisKnown }) });
   return checked.ok ? checked.value : undefined;
 }
 

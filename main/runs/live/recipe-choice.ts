@@ -4,6 +4,7 @@
  */
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { ColumnVerdict } from '../../../shared/lines/learning/evidence.ts';
+import { saysCoBasis } from '../../../shared/lines/learning/names/co-basis.ts';
 import { createLineReader, type LineReader } from '../../../shared/lines/reading/read-line.ts';
 import type { Proposal } from '../../../shared/lines/learning/proposal.ts';
 import type { StampedLine } from '../../../shared/measurement/line.ts';
@@ -74,6 +75,8 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
   let confirmed: { roomAir: boolean; probe: boolean } | undefined;
   const earlier: LineRecipe[] = [];
   let late: LateChannels | undefined;
+  /** what a banner says of CO */
+  let basis: string | undefined;
   /** the keys that were decided about when the recipe came into use */
   let decided: { recipe: LineRecipe; keys: readonly string[] } | undefined;
 
@@ -106,6 +109,22 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
   const decide = ({ recipe, confidence, columns }: Pick<Proposal, 'recipe' | 'confidence' | 'columns'>, keys: readonly string[]): void => {
     decided = { recipe, keys };
     adopt(recipe, confidence, columns);
+  };
+  /** A banner says that CO is corrected: the reader leaves CO out until a person has said what it is. */
+  const basisQuestion = (): { recipe: LineRecipe; columns: readonly ColumnVerdict[] } | undefined => {
+    const { recipe } = fold();
+    if (basis === undefined || recipe === undefined || !isCoOpen(recipe)) return undefined;
+    const text = basis;
+    const columns = (inUse.columns ?? columnsOfRecipe(recipe)).map((column): ColumnVerdict =>
+      column.taken !== 'co'
+        ? column
+        : {
+            ...column,
+            sureness: 'look',
+            evidence: [...column.evidence, { channel: 'co', side: 'open', kind: 'name', strength: 3, key: 'co-corrected', text }],
+          },
+    );
+    return { recipe, columns };
   };
   const keysOf = (columns: readonly ColumnVerdict[]): string[] => columns.flatMap(({ at }) => (typeof at === 'string' ? [at] : []));
   /** Channels whose names come only now are read from now on, or asked about. */
@@ -141,7 +160,7 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
       (judgement) =>
         parts.guarded(() => {
           // a recipe came into use meanwhile, or learning began anew
-          if (learner !== mine || parts.isEnded()) return;
+          if (learner !== mine || parts.isEnded() || !fold().isLearning) return;
           judged = judgement;
           // what did not agree with the display is not used without a person
           if (judgement.kind !== 'adopt' || hasDiffered || trial !== undefined) return onChange();
@@ -156,14 +175,21 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
   return {
     line(line: StampedLine): void {
       if (trial !== undefined) tryLine(trial, line);
-      else learner?.push(line);
+      // a run that goes on after a restart has its recipe from the file, though learning had begun without it
+      else if (fold().isLearning) learner?.push(line);
       const recipe = trial?.recipe ?? fold().recipe;
       if (!parts.learns || recipe === undefined) return;
+      if (isCoOpen(recipe) && saysCoBasis(line.bytes)) {
+        basis = line.bytes.trim().slice(0, 40);
+        onChange();
+      }
       if (late?.recipe !== recipe) late = lateFor(recipe);
       late.push(line);
     },
     /** A person chose it: the first figures of this instrument still wait for a look at its display. */
-    choose(recipe: LineRecipe): void {
+    choose(chosen: LineRecipe): void {
+      // with the banner before their eyes
+      const recipe = basis !== undefined && isCoOpen(chosen) ? { ...chosen, coBasisKnown: true } : chosen;
       // where figures count already, a person corrects them with the lines before their eyes
       // (an instrument that has to be asked sends nothing before its recipe is in use)
       if (fold().recipe !== undefined || recipe.polling !== undefined || parts.isDisplayKnown?.(recipe) !== false) return use(recipe);
@@ -173,8 +199,10 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
     },
     /** A person's answers to the question about the columns. @returns false when they leave no channel */
     answer(answers: readonly ColumnAnswer[]): boolean {
-      if (judged === undefined || judged.kind === 'refuse') return false;
-      const { recipe, columns } = judged.proposal;
+      const doubted = judged === undefined || judged.kind === 'adopt' ? basisQuestion() : undefined;
+      const asked = doubted ?? (judged?.kind === 'refuse' ? undefined : judged?.proposal);
+      if (asked === undefined) return false;
+      const { recipe, columns } = asked;
       const answered = withAnswers(recipe, answers);
       if (answered === undefined) return false;
       decide({ recipe: answered, confidence: 1, columns }, keysOf(columns));
@@ -218,6 +246,11 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
         // a recipe that was chosen before the first line waits for it
         return line === '' ? {} : { display: { values: { ...values }, columns: shown(columns), line: line.slice(0, 400) } };
       }
+      const doubted = judged === undefined || judged.kind === 'adopt' ? basisQuestion() : undefined;
+      if (doubted !== undefined) {
+        const { columns, hidden } = shownColumns(doubted.columns);
+        return { question: { columns: columns.map(copied), hidden } };
+      }
       if (judged === undefined) return {};
       if (judged.kind === 'refuse')
         return { refusal: { trouble: judged.trouble, columns: shown(judged.ruledOut), lines: judged.lineCount } };
@@ -228,5 +261,6 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
   };
 }
 
+const isCoOpen = ({ coBasisKnown, fields }: LineRecipe): boolean => coBasisKnown !== true && fields.some(({ channel }) => channel === 'co');
 const copied = (one: ColumnVerdict) => ({ ...one, examples: [...one.examples], evidence: [...one.evidence] });
 const shown = (columns: readonly ColumnVerdict[]) => shownColumns(columns).columns.map(copied);

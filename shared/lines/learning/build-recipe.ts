@@ -138,6 +138,8 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     // only what the question shows may be used with a factor that could be read two ways
     if (column.isTwofold === true || (multiplier?.isClear === false && (role !== 'co2' || multiplier.factor === undefined))) continue;
     if (column.foreign !== undefined || (role !== 'draft' && column.meaning.excludedBy !== undefined)) continue;
+    // only a person says of what state the gas is
+    if (unit === 'mg/m3') continue;
     if (role === 'draft' && isBeyondDraft(column)) continue;
     if ((!isSaid && role !== 'co2') || unit === undefined || !unitsFor(channel).includes(unit)) continue;
     taken.add(channel);
@@ -157,6 +159,7 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     time: clock.time,
     check: table.check,
     ...defined({
+      coBasisKnown: table.columns.some(({ meaning }) => meaning.roles.coCorrected !== undefined) ? true : undefined,
       flags: flags.length === 0 ? undefined : flags,
       status: status === undefined ? undefined : { at: status.at, ...(status.name === '' ? {} : { name: bounded(status.name) }) },
     }),

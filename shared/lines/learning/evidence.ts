@@ -86,6 +86,7 @@ export type ColumnVerdict = {
 export const troubles = [
   'too-few-lines',
   'wrong-baud',
+  'utf-16',
   'lines-too-long',
   'frames',
   'no-shape',

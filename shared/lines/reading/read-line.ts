@@ -5,6 +5,7 @@ import { cleanLine } from '../clean-line.ts';
 import { rejected, slotsOf, type Extraction, type Extractor, type Slots } from './extraction.ts';
 import { createFastColumns } from './fast-columns.ts';
 import { createInstrumentClock } from './instrument-clock.ts';
+import { saysCoBasis } from '../learning/names/co-basis.ts';
 import { lineForCheck, verifyCheck } from '../line-check.ts';
 import type { LineRead } from './line-read.ts';
 import { peelLog } from '../peel-log.ts';
@@ -70,6 +71,9 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
   const { check, ignore } = recipe;
   const isPlainPattern = recipe.shape.kind === 'pattern' && recipe.shape.gather === undefined;
   let isFirst = true;
+  const watchesCo = recipe.coBasisKnown !== true && recipe.fields.some(({ channel }) => channel === 'co');
+  /** a banner has said that CO is corrected: from then on it is no measured CO */
+  let isCoCorrected = false;
 
   const toSample = ({ texts, units }: Extract<Extraction, { kind: 'texts' }>, timeMs: number): LineRead => {
     const sample: Sample = { timeMs, values: {} };
@@ -92,6 +96,10 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
       return unread === ''
         ? { kind: 'rejected', reason: 'no-channel', detail: rejectionTexts.noChannel }
         : { kind: 'rejected', reason: 'not-a-number', detail: unread };
+    if (isCoCorrected && sample.values.co !== undefined) {
+      delete sample.values.co;
+      (sample.absent ??= {}).co = 'corrected';
+    }
     const timeText = texts[slots.time];
     if (clock !== undefined && timeText !== undefined) {
       const instrumentMs = clock.read(timeText, texts[slots.date]);
@@ -150,7 +158,9 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
     const prepared = prepare(line);
     const text = typeof prepared === 'string' ? prepared : '';
     const extraction = typeof prepared === 'string' ? extractor.extract(prepared, line.timeMs) : prepared;
-    return { read: finish(extraction, line), extraction, text };
+    const read = finish(extraction, line);
+    if (watchesCo && (read.kind === 'ignored' || read.kind === 'rejected')) isCoCorrected ||= saysCoBasis(line.bytes);
+    return { read, extraction, text };
   };
 
   const afterFirst = (read: LineRead): LineRead => {
@@ -162,7 +172,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
 
   return {
     read(line) {
-      const quick = fast?.(line);
+      const quick = isCoCorrected ? undefined : fast?.(line);
       if (quick !== undefined) return isFirst ? afterFirst(quick) : quick;
       return afterFirst(readSlowly(line).read);
     },

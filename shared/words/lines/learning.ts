@@ -95,6 +95,8 @@ export function troubleText(trouble: Trouble, columns: readonly ColumnVerdict[] 
       return lineCount === 0 ? 'There are no lines.' : `There are only ${lineCount} lines; at least five are needed.`;
     case 'wrong-baud':
       return 'Most of the data are unreadable: the speed of the port was probably wrong. Try the usual speeds.';
+    case 'utf-16':
+      return 'The text is in UTF-16, as some spreadsheets save it. Save it as UTF-8 or as plain CSV, then open that file.';
     case 'lines-too-long':
       return 'Lines are longer than 16 kB. Send one reading a line.';
     case 'frames':

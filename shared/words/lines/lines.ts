@@ -142,6 +142,7 @@ export const recipeWords = {
     'not-a-number': 'not a number',
     'not-measuring': 'not measuring',
     'two-values': 'two values in one line',
+    corrected: 'corrected, not measured',
   } satisfies Record<AbsentReason, string>,
   statusWords: 'What its status words mean',
   statusHint: 'one a line, for example: WARM = warming up',

@@ -11,6 +11,7 @@ export const sentUnitWords: Readonly<Record<SentUnit, string>> = {
   F: '°F',
   K: 'K',
   Pa: 'Pa',
+  daPa: 'daPa',
   hPa: 'hPa',
   mbar: 'mbar',
   kPa: 'kPa',

@@ -32,6 +32,7 @@ const absent: Readonly<Record<AbsentReason, string>> = {
   'not-a-number': 'not a number in the line',
   'not-measuring': 'instrument not measuring',
   'two-values': 'two values in one line',
+  corrected: 'a line says that it is corrected, so it is not measured',
 };
 
 const other: Readonly<Record<Exclude<StateReason, AbsentReason>, string>> = {

@@ -13,6 +13,7 @@ import { CONFIDENT, evidenceFor, look, reopen, type Weighing } from './weighing.
 /** What a burner's run can do without flue gas and stack: room CO, a draft, an oil pressure. */
 const besideRoles: readonly Role[] = ['ambientCo', 'draft', 'pumpPressure', 'no', 'no2', 'so2'];
 
+const massRoles: readonly Role[] = ['no', 'no2', 'so2'];
 const beginsWithNumber = /^\s*[<>]?[+-]?\d/;
 
 /** Turns sure into asked where head, values or the other columns contradict it, and shows what only a wrong head says. */
@@ -44,6 +45,10 @@ export function addDoubts(weighing: Weighing): void {
     if (!isNoUnit && excluded[index]?.[role]?.key !== 'text') continue;
     look(weighing, index, evidenceFor(role, 'open', 'nature', 'more-behind', 3, text.trim().slice(0, 24)));
   }
+  // NO in mg/m3: at which temperature, and with which oxygen, is not said.
+  for (const [index, column] of columns.entries())
+    if (column.unit === 'mg/m3' && column.foreign === undefined && massRoles.some((one) => (column.meaning.roles[one] ?? 0) >= 2))
+      look(weighing, index, { ...evidenceFor('o2', 'open', 'unit', 'reference-state', 2, 'mg/m3'), channel: 'all' });
   for (const [role, { column }] of Object.entries(found) as [JudgedRole, Found][]) {
     const multiplier = columns[column]?.multiplier;
     if (multiplier?.factor !== undefined && !multiplier.isClear)

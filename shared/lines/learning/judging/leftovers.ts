@@ -12,7 +12,7 @@ export const UNEXPLAINED = -3.5;
 export type Leftover = { role: Role; score: number };
 
 const best = (list: readonly Leftover[]): Leftover => list.reduce((a, b) => (b.score > a.score ? b : a));
-const pressureUnits: readonly SentUnit[] = ['Pa', 'hPa', 'mbar', 'kPa', 'inH2O', 'mmH2O', 'psi', 'inHg', 'bar'];
+const pressureUnits: readonly SentUnit[] = ['Pa', 'daPa', 'hPa', 'mbar', 'kPa', 'inH2O', 'mmH2O', 'psi', 'inHg', 'bar'];
 
 /** What a column may be by itself, when it is none of the four. */
 function explainAlone(column: Column): Leftover[] {

@@ -11,3 +11,10 @@ export function coBasisIn(texts: readonly string[]): string | undefined {
   const said = texts.filter((text) => text.length <= LONGEST && !isRow.test(text) && corrected.test(text));
   return said.length > 0 && said.length <= Math.max(1, texts.length * MOST_OF_LINES) ? said[0]?.trim() : undefined;
 }
+
+/** A line that is no reading says so of all that follow. A figure in it beside the reference is a value of its own. */
+export function saysCoBasis(text: string): boolean {
+  if (text.length > LONGEST || isRow.test(text)) return false;
+  const rest = text.replace(/\d{1,2}(?:[.,]\d+)?\s*(?:%|vol|pct).{0,8}?o ?2/i, '');
+  return corrected.test(text) && !/\d/.test(rest);
+}

@@ -34,7 +34,7 @@ const dryWord = /(^|[^a-z])(dry|trocken|tr|sec|secs|seco|secco|secchi|db)([^a-z]
 const unitLike = /^(dry|wet|tr\.?|trocken|feucht|sec|humide|vol\.?|avg|mean|meas|measured|gross|db|wb)$/i;
 
 const unitWord =
-  /^(%|pct|percent|prozent|vol%|%vol|ppm|ppmv|ppb|c|f|k|degc|degf|celsius|fahrenheit|kelvin|pa|hpa|mbar|kpa|bar|psi|inh2o|inwc|inwg|inhg|mmh2o|mmwc|mmws|mmwg|mg\/m3|mgm3|mg\/nm3)$/;
+  /^(%|pct|percent|prozent|vol%|%vol|ppm|ppmv|ppb|c|f|k|degc|degf|celsius|fahrenheit|kelvin|pa|dapa|hpa|mbar|kpa|bar|psi|inh2o|inwc|inwg|inhg|mmh2o|mmwc|mmws|mmwg|mg\/m3|mgm3|mg\/nm3)$/;
 
 /** Reads a header cell, a key or a JSON path: which roles it speaks for, and the unit that it names. */
 export function nameMeaning(name: string): NameMeaning {
@@ -111,7 +111,7 @@ function workOut(name: string): NameMeaning {
     if (unit !== undefined) bare = signed[1] ?? '';
   }
   if (unit === undefined) {
-    const before = /^(%|pct|ppm|mg\/n?m(?:3|³)|(?:deg\.?|°|\u00b0)\s?[CF](?![a-z])|hPa|mbar|Pa(?![a-z]))\s*([A-Za-z].*)$/i.exec(bare);
+    const before = /^(%|pct|ppm|mg\/n?m(?:3|³)|(?:deg\.?|°|\u00b0)\s?[CF](?![a-z])|daPa|hPa|mbar|Pa(?![a-z]))\s*([A-Za-z].*)$/i.exec(bare);
     const named = before === null ? undefined : unitFromText(before[1] ?? '');
     if (named !== undefined) {
       unit = named;
