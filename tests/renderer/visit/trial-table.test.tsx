@@ -122,3 +122,41 @@ describe('keys and clicks', () => {
     expect(plain.store.getState().trialOpen).toBe('c');
   });
 });
+
+describe('the row in force', () => {
+  /** where things stand on the screen, px: the box from 100 to 300, of which the head takes 20 */
+  function scrolled(top: number, more: Partial<Props> = {}): { box: number; afterResize: () => number } {
+    vi.spyOn(Element.prototype, 'getBoundingClientRect').mockImplementation(function (this: Element) {
+      if (this.matches('.table-scroll')) return new DOMRect(0, 100, 400, 200);
+      return this.matches('thead') ? new DOMRect(0, 100, 400, 20) : new DOMRect(0, top, 400, 30);
+    });
+    const { page } = inWindow(
+      <div className="table-scroll">
+        <TrialTable visit={visit} trials={trials} units="us" nowId="b" {...more} />
+      </div>,
+      { visit },
+    );
+    const box = page.querySelector<HTMLElement>('.table-scroll')!;
+    const afterResize = (): number => {
+      box.scrollTop = 50;
+      window.dispatchEvent(new Event('resize'));
+      return box.scrollTop;
+    };
+    return { box: box.scrollTop, afterResize };
+  }
+  it.each([
+    ['in sight stays where it is', 120, 0],
+    ['in sight at the lower edge stays, too', 270, 0],
+    ['below comes up to the lower edge', 290, 20],
+  ] as const)('%s', (_, top, by) => expect(scrolled(top).box).toBe(by));
+  it('above comes down to below the head, and a window that gets lower leaves none behind', () => {
+    expect(scrolled(110).afterResize()).toBe(40);
+    cleanup();
+    expect(scrolled(290).afterResize()).toBe(70);
+  });
+  it('is left where it is where something else comes first, and where none is in force', () => {
+    expect(scrolled(290, { follows: false }).afterResize()).toBe(50);
+    cleanup();
+    expect(scrolled(290, { nowId: undefined }).afterResize()).toBe(50);
+  });
+});
