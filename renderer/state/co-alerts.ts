@@ -1,5 +1,5 @@
 /** The host's alarms as this window shows them: which of them are told here, and in what words. Pure. */
-import type { Alarm } from '../../shared/tuning/advice/alarms.ts';
+import type { Alarm, RoomCoAlarm } from '../../shared/tuning/advice/alarms.ts';
 import { isAlarming } from '../../shared/tuning/advice/alarm-level.ts';
 import { alarmSentence } from '../../shared/words/tune/alarms.ts';
 import type { AppState } from './store.ts';
@@ -37,9 +37,26 @@ export const coAlerts = (state: AlarmFacts): Alert[] => selectAlarms(state).map(
 /** The alarm that must be heard and seen wherever the person looks. */
 export const standingCoAlarm = (state: AlarmFacts): Alert | undefined => coAlerts(state).find(({ kind }) => kind === 'alarm');
 
+type RoomTyped = RoomCoAlarm & { visitId: string };
+const isToLeave = (alarm: Alarm): alarm is RoomTyped => alarm.key === 'room-co' && alarm.visitId !== undefined && alarm.level === 'out';
 /** What the room has to be left for, as it was typed: a meter that is stuck may not lock the window. Undefined while nobody has to leave it. */
-export const roomToLeave = (state: AlarmFacts): number | undefined =>
-  selectAlarms(state).find((alarm) => alarm.key === 'room-co' && alarm.visitId !== undefined && alarm.level === 'out')?.ppm;
+export const roomAlarmToLeave = (state: AlarmFacts): RoomTyped | undefined => selectAlarms(state).find(isToLeave);
+export const roomToLeave = (state: AlarmFacts): number | undefined => roomAlarmToLeave(state)?.ppm;
+
+/**
+ * Whose room is alarming: a reading that is typed for it goes to that visit, whichever one is on screen.
+ *
+ * @returns the visit, the one in front before any other; 'none' where an instrument without a visit measures it
+ */
+export function roomIsOf(state: AlarmFacts): string | undefined {
+  const front = state.visit?.id;
+  const owners = selectAlarms(state).flatMap((alarm) => {
+    if (alarm.key !== 'room-co' || !isAlarming(alarm)) return [];
+    const { visitId, runId = '' } = alarm;
+    return [visitId ?? (state.visit?.runs.some(({ id }) => id === runId) === true ? front : state.runs[runId]?.info.visitId) ?? 'none'];
+  });
+  return owners.find((owner) => owner === front) ?? owners.find((owner) => owner !== 'none') ?? owners[0];
+}
 
 /** CO in the flue is at the alarm now. */
 export const flueCoAlarms = (state: AlarmFacts): boolean =>

@@ -1,11 +1,10 @@
 /** What stands over every screen: an open bypass, and a room that has to be left. */
-import { problemLine } from '../../../shared/words/problems.ts';
 import { useEffect, useRef, useState } from 'react';
 import { bypassLine } from '../../../shared/words/tune/alarms.ts';
 import { roomCoWords } from '../../../shared/words/tune/alarms.ts';
 import { alarmWords as words } from '../../../shared/words/tune/alarms.ts';
 import { common } from '../../../shared/words/common.ts';
-import { useApp, useParts } from '../../app-parts.ts';
+import { useApp } from '../../app-parts.ts';
 import { HostAlert } from '../../components/alerts/HostAlert.tsx';
 import { ViewerStrip } from '../../components/alerts/ViewerStrip.tsx';
 import { AlarmSign } from '../../components/Signs.tsx';
@@ -15,8 +14,9 @@ import { useEscape } from '../../components/use-escape.ts';
 import { selectMayAct, selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedPlain } from '../../fields/typed.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
+import { useSaveRoom } from './use-save-room.ts';
 import { RunningWatch } from './safety/RunningWatch.tsx';
-import { roomToLeave, standingCoAlarm } from '../../state/co-alerts.ts';
+import { roomAlarmToLeave, standingCoAlarm } from '../../state/co-alerts.ts';
 import './VisitLines.css';
 
 export function BypassLines() {
@@ -61,15 +61,15 @@ function OpenBypass() {
 
 /** 100 ppm in the room takes the whole window, and the keys, until somebody has read the air again from outside. */
 export function RoomAlarm() {
-  const ppm = useApp(roomToLeave);
-  return ppm === undefined ? null : <EverybodyOut ppm={ppm} />;
+  const alarm = useApp(roomAlarmToLeave);
+  return alarm === undefined ? null : <EverybodyOut key={alarm.visitId} ppm={alarm.ppm} visitId={alarm.visitId} />;
 }
 
-function EverybodyOut({ ppm }: { ppm: number }) {
-  const { visits } = useParts();
+/** What is typed goes to the visit whose room it is, also where another one is on screen, or none. */
+function EverybodyOut({ ppm, visitId }: { ppm: number; visitId: string }) {
+  const saveRoom = useSaveRoom(visitId);
   const units = useApp(selectUnits);
-  const count = useApp((state) => state.visit?.roomCo.length ?? 0);
-  const hasVisit = useApp((state) => state.visit !== undefined);
+  const isOther = useApp((state) => state.visit?.id !== visitId);
   const [text, setText] = useState('');
   const [refused, setRefused] = useState<string>();
   const mayAct = useApp(selectMayAct);
@@ -95,37 +95,34 @@ function EverybodyOut({ ppm }: { ppm: number }) {
         <path d="M16 8v10M16 21v4" stroke="var(--alarm-fill)" strokeWidth="4" />
       </svg>
       <h1 id="room-alarm-title">{roomCoWords.out(formatsFor(units).ppm(ppm))}</h1>
-      {hasVisit && (
-        <form
-          noValidate
-          onSubmit={(event) => {
-            event.preventDefault();
-            if (!mayAct) return;
-            if (typed.kind !== 'value' || typed.value < 0) return setRefused(errorOf(typed) ?? common.fieldErrors.empty);
-            const why = visits.edit([{ path: ['roomCo', count], after: { wallMs: visits.nowWallMs(), ppm: typed.value } }]);
-            if (why !== undefined) return setRefused(why.detail ?? problemLine(why));
-            setText('');
+      <form
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (!mayAct) return;
+          if (typed.kind !== 'value' || typed.value < 0) return setRefused(errorOf(typed) ?? common.fieldErrors.empty);
+          saveRoom(typed.value, (why) => (why === undefined ? setText('') : setRefused(why)));
+        }}
+      >
+        <Field
+          label={words.roomAgain}
+          value={text}
+          change={(next) => {
+            setText(next);
+            setRefused(undefined);
           }}
-        >
-          <Field
-            label={words.roomAgain}
-            value={text}
-            change={(next) => {
-              setText(next);
-              setRefused(undefined);
-            }}
-            unit="ppm"
-            width={200}
-            error={errorOf(typed) ?? refused}
-            disabled={!mayAct}
-            first
-          />
-          <button type="submit" className="button" disabled={!mayAct}>
-            {words.roomUse}
-          </button>
-          <p>{words.roomCleared}</p>
-        </form>
-      )}
+          unit="ppm"
+          width={200}
+          error={errorOf(typed) ?? refused}
+          disabled={!mayAct}
+          first
+        />
+        <button type="submit" className="button" disabled={!mayAct}>
+          {words.roomUse}
+        </button>
+        <p>{words.roomCleared}</p>
+        {isOther && <p>{words.roomOfOther}</p>}
+      </form>
       {/* it lies over everything else: who may only look takes the controls here, and what the host refuses is said here */}
       <ViewerStrip />
       <HostAlert />

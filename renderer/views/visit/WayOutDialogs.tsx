@@ -1,11 +1,14 @@
 import { useState, type ReactNode } from 'react';
 import { leftOffWords as left } from '../../../shared/words/tune/advice.ts';
 import { wayOutWords as words } from '../../../shared/words/tune/way-out.ts';
-import { useParts } from '../../app-parts.ts';
+import { alarmWords } from '../../../shared/words/tune/alarms.ts';
+import { useApp, useParts } from '../../app-parts.ts';
 import type { VisitChange } from '../../backend/visit-edits.ts';
 import { Dialog, DialogFoot } from '../../components/Dialog.tsx';
 import { Check, Field } from '../../components/Field.tsx';
 import { errorOf, typedPlain } from '../../fields/typed.ts';
+import { selectMayAct } from '../../state/selectors.ts';
+import { useSaveRoom } from './use-save-room.ts';
 import { useVisit } from './use-visit.ts';
 
 /** Closes the window when the visit took it; else what was typed stays, with why it was refused. */
@@ -26,18 +29,36 @@ function useSend(close: () => void): { send: (...changes: VisitChange[]) => void
   };
 }
 
-/** The room is read again; the step goes on when it is below 35 ppm. */
-export function RoomAgain({ close }: { close: () => void }) {
-  const { visits } = useParts();
-  const { visit, may } = useVisit();
-  const { send, refused } = useSend(close);
+/**
+ * The room is read again; the step goes on when it is below 35 ppm.
+ *
+ * @param of whose room it is: a visit, or 'none' where an instrument without a visit measures it; the visit on screen by itself
+ */
+export function RoomAgain({ close, of }: { close: () => void; of?: string | undefined }) {
+  const { visit, may: mayHere } = useVisit();
+  const mayAct = useApp(selectMayAct);
+  const owner = of ?? visit.id;
+  const may = owner === visit.id ? mayHere : mayAct && owner !== 'none';
+  const saveRoom = useSaveRoom(owner);
   const [text, setText] = useState('');
+  const [why, setWhy] = useState<string>();
   const typed = typedPlain(text);
   const isGood = typed.kind === 'value' && typed.value >= 0;
   const write = (): void => {
     if (!may || typed.kind !== 'value' || typed.value < 0) return;
-    send({ path: ['roomCo', visit.roomCo.length], after: { wallMs: visits.nowWallMs(), ppm: typed.value } });
+    saveRoom(typed.value, (said) => (said === undefined ? close() : setWhy(said)));
   };
+  const refused = (
+    <span className="grow field-error" role="alert">
+      {why}
+    </span>
+  );
+  if (owner === 'none')
+    return (
+      <Dialog title={words.roomAgain} close={close} submit={close} foot={<DialogFoot main={words.roomLeft} withoutKey />}>
+        <p>{words.roomOfNone}</p>
+      </Dialog>
+    );
   return (
     <Dialog
       title={words.roomAgain}
@@ -46,6 +67,7 @@ export function RoomAgain({ close }: { close: () => void }) {
       foot={<DialogFoot main={words.roomSave} off={!may || !isGood} withoutKey says={refused} />}
     >
       <p>{words.roomFromOutside}</p>
+      {owner !== visit.id && <p>{alarmWords.roomOfOther}</p>}
       <Field label={words.roomField} value={text} change={setText} unit="ppm" width={160} error={errorOf(typed)} disabled={!may} />
     </Dialog>
   );

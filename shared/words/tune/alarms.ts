@@ -35,6 +35,7 @@ export const alarmWords = {
   keep: 'Save the limits',
   roomAgain: 'CO in the room now',
   roomUse: 'Save reading',
+  roomOfOther: 'This is the room of another visit than the one on screen. The reading is saved there.',
   roomCleared: 'Stay out of the room. Only a reading taken from outside it may be saved.',
   why: 'Air-free, so that excess air does not hide it. Common practice.',
 } as const;

@@ -5,6 +5,7 @@ import { later } from '../../../components/Later.tsx';
 import { Key } from '../../../components/Key.tsx';
 import { useRest } from '../../../components/use-rest.ts';
 import { useKey } from '../../../keys/use-key.ts';
+import { roomIsOf } from '../../../state/co-alerts.ts';
 import { selectMayAct } from '../../../state/selectors.ts';
 import { entryAfterReading } from '../entries/entry-after.ts';
 import type { MainDeed } from './main-deed.ts';
@@ -38,6 +39,7 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
   const farTurned = useApp((state) => state.farTurned);
   const mayAct = useApp(selectMayAct);
   const [isRoomAsked, setRoomAsked] = useState(false);
+  const [roomOf, setRoomOf] = useState<string>();
   const isResting = useRest(`${deed.does} ${deed.text}`, deed.does === 'source' ? SOURCE_RESTS_MS : undefined);
   const run = (): void => {
     switch (deed.does) {
@@ -56,6 +58,8 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
       case 'source':
         return panelOpened('source');
       case 'room':
+        // whose room it is now: another alarm may come while it is typed
+        setRoomOf(roomIsOf(store.getState()));
         return setRoomAsked(true);
       case 'air':
         // the far view has no adjusters
@@ -84,7 +88,7 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
   return (
     <>
       {button}
-      <Suspense>{isRoomAsked && <RoomAgain close={() => setRoomAsked(false)} />}</Suspense>
+      <Suspense>{isRoomAsked && <RoomAgain of={roomOf} close={() => setRoomAsked(false)} />}</Suspense>
     </>
   );
 }

@@ -92,8 +92,10 @@ export function ShiftAsked({ record }: { record: RunRecord }) {
                 onClick={() => {
                   // what moves everything else goes into the list, at the time of the shift
                   const wallMs = Math.round(record.info.startWallMs + question.atMs);
-                  visits.edit([{ path: ['changes', visit.changes.length], after: { wallMs, kind } }]);
-                  visits.answerShift();
+                  const refused = visits.edit([{ path: ['changes', visit.changes.length], after: { wallMs, kind } }]);
+                  // not in the list: the question stays, or the shift would count as explained
+                  if (refused === undefined) visits.answerShift();
+                  else store.getState().commandFailed(refused);
                 }}
               >
                 {cause}

@@ -29,7 +29,9 @@ export function ApplianceField() {
     const now = store.getState().visit;
     if (last === undefined || now === undefined || now.id !== visit.id || now.applianceId !== applianceId) return;
     const { changes, parts } = carryOver(now, last, carryWords.notes(last.number), visits.nowWallMs());
-    if (changes.length === 0 || visits.edit(changes) !== undefined) return;
+    if (changes.length === 0) return;
+    const refused = visits.edit(changes);
+    if (refused !== undefined) return store.getState().commandFailed(refused);
     store.getState().carriedOverSaid(now.id, parts);
   }
   if (visit.applianceId !== undefined && !searching)

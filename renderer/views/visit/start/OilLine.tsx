@@ -8,6 +8,7 @@ import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx'
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { typedPlain } from '../../../fields/typed.ts';
 import { writtenItem } from '../steps/set-up/set-up-fields.ts';
+import type { VisitChange } from '../../../backend/visit-edits.ts';
 import type { VisitHere } from '../use-visit.ts';
 import '../visit.css';
 import './start.css';
@@ -15,15 +16,14 @@ import { Choice } from '../../../components/Field.tsx';
 
 const lengthOf = (units: UnitSystem) => (units === 'us' ? { unit: 'ft', m: M_PER_FT } : { unit: 'm', m: 1 });
 
-export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere }) {
+export function OilLine({ here: { visit, units, may, edit, put: pressed } }: { here: VisitHere }) {
   const { setUp } = visit;
   const line: Line = setUp.oilLine ?? {};
   const { unit, m } = lengthOf(units);
-  const put = (part: Partial<Record<keyof Line, unknown>>): string | undefined =>
-    edit({
-      path: ['setUp', 'oilLine'],
-      after: Object.fromEntries(Object.entries({ ...line, ...part }).filter(([, value]) => value !== undefined)),
-    });
+  const withPart = (part: Partial<Record<keyof Line, unknown>>): VisitChange => ({
+    path: ['setUp', 'oilLine'],
+    after: Object.fromEntries(Object.entries({ ...line, ...part }).filter(([, value]) => value !== undefined)),
+  });
   const metres = (key: 'liftM' | 'runM') => (
     <KeptField
       name={`oil-${key}`}
@@ -33,7 +33,7 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
       disabled={!may}
       shown={line[key] === undefined ? '' : formatNumber(line[key] / m, 1)}
       parse={(text) => typedPlain(text)}
-      keep={(value) => put({ [key]: value === undefined ? undefined : value * m })}
+      keep={(value) => edit(withPart({ [key]: value === undefined ? undefined : value * m }))}
     />
   );
   const expected = expectedVacuumPa(line);
@@ -51,7 +51,7 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
             value={line.pipes ?? ''}
             width={190}
             disabled={!may}
-            change={(pipes) => put({ pipes: pipes === '' ? undefined : pipes })}
+            change={(pipes) => pressed(withPart({ pipes: pipes === '' ? undefined : pipes }))}
             options={[{ value: '' as const, text: words.notSaid }, ...oilPipes.map((value) => ({ value, text: words.pipes[value] }))]}
           />
         </label>
@@ -65,7 +65,7 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
             value={line.filter === undefined ? '' : line.filter ? 'yes' : 'no'}
             width={190}
             disabled={!may}
-            change={(filter) => put({ filter: filter === '' ? undefined : filter === 'yes' })}
+            change={(filter) => pressed(withPart({ filter: filter === '' ? undefined : filter === 'yes' }))}
             options={[
               { value: '' as const, text: words.notSaid },
               { value: 'yes' as const, text: words.yes },

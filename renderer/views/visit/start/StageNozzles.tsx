@@ -17,6 +17,7 @@ import { Choice, Field } from '../../../components/Field.tsx';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { errorOf, typedPlain, typedQuantity, valueOf } from '../../../fields/typed.ts';
 import { fuelOf } from '../visit-facts.ts';
+import type { VisitChange } from '../../../backend/visit-edits.ts';
 import type { VisitHere } from '../use-visit.ts';
 import { formatNumber, formatWithUnit, shownAs, withUnit, type UnitSystem } from '../../../../shared/format/quantity.ts';
 import { BTU_PER_KWH } from '../../../../shared/units/convert.ts';
@@ -78,7 +79,7 @@ export function StageNozzles({ here }: { here: VisitHere }) {
 }
 
 function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: boolean; here: VisitHere; children: React.ReactNode }) {
-  const { visit, units, may, edit } = here;
+  const { visit, units, may, edit, put: pressed } = here;
   const { setUp } = visit;
   const first = visit.stages[0]?.name ?? '1';
   const nozzle = nozzleAt(setUp, stage, first);
@@ -95,16 +96,15 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
     path: ['setUp', 'stages'],
     after: [...others, Object.fromEntries(Object.entries({ ...own, ...part }).filter(([, value]) => value !== undefined))],
   });
-  const putStamp = (stamp: NozzleStamp | undefined): string | undefined =>
-    edit(
-      put({ stamp }),
-      ...(isFirst
-        ? [
-            row('nozzleFlowLh', stamp === undefined ? undefined : stampedLh(stamp)),
-            { path: ['setUp', 'ratedPressurePa'], after: stamp?.atPa },
-          ]
-        : []),
-    );
+  const ofStamp = (stamp: NozzleStamp | undefined): VisitChange[] => [
+    put({ stamp }),
+    ...(isFirst
+      ? [
+          row('nozzleFlowLh', stamp === undefined ? undefined : stampedLh(stamp)),
+          { path: ['setUp', 'ratedPressurePa'], after: stamp?.atPa },
+        ]
+      : []),
+  ];
   const usual: Pick<NozzleStamp, 'unit' | 'atPa'> =
     units === 'us' ? { unit: 'gph', atPa: stampPressures[0] } : { unit: 'kg/h', atPa: stampPressures[2] };
   const stamp = nozzle.stamp;
@@ -125,7 +125,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
               type="checkbox"
               checked={own.adds === true}
               disabled={!may}
-              onChange={(event) => edit(put({ adds: event.target.checked ? true : undefined }))}
+              onChange={(event) => pressed(put({ adds: event.target.checked ? true : undefined }))}
             />
             <span>{words.adds}</span>
           </label>
@@ -140,7 +140,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           disabled={!may}
           shown={stamp === undefined ? '' : String(Number(stamp.value.toFixed(2)))}
           parse={(text) => typedPlain(text)}
-          keep={(value) => putStamp(value === undefined ? undefined : { value, unit, atPa })}
+          keep={(value) => edit(...ofStamp(value === undefined ? undefined : { value, unit, atPa }))}
         />
       </td>
       <td>
@@ -152,7 +152,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           disabled={!may}
           change={(next) => {
             setUnit(next);
-            if (stamp !== undefined) putStamp({ ...stamp, unit: next });
+            if (stamp !== undefined) pressed(...ofStamp({ ...stamp, unit: next }));
           }}
           options={stampUnits.map((value) => ({ value, text: words.units[value] }))}
         />
@@ -167,7 +167,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           change={(next) => {
             const chosen = stampPressures.find((pa) => String(Math.round(pa)) === next) ?? atPa;
             setAt(chosen);
-            if (stamp !== undefined) putStamp({ ...stamp, atPa: chosen });
+            if (stamp !== undefined) pressed(...ofStamp({ ...stamp, atPa: chosen }));
           }}
           options={[...new Set([...stampPressures, atPa])].map((pa) => ({
             value: String(Math.round(pa)),
@@ -197,9 +197,9 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           disabled={!may}
           change={(value) => {
             const pattern = value === '' ? undefined : value;
-            if (!isFirst) return void edit(put({ pattern }));
+            if (!isFirst) return void pressed(put({ pattern }));
             const key = setUp.nozzlePattern?.asLeft === undefined ? 'asFound' : 'asLeft';
-            edit({ path: ['setUp', 'nozzlePattern'], after: { ...setUp.nozzlePattern, [key]: pattern } });
+            pressed({ path: ['setUp', 'nozzlePattern'], after: { ...setUp.nozzlePattern, [key]: pattern } });
           }}
           options={[
             { value: '' as const, text: setUpScreen.patterns[''] },

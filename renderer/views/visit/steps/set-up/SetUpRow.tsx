@@ -1,6 +1,7 @@
 import { makersLimits, setUpVerdict, type SetUpItem } from '../../../../../shared/tuning/set-up/set-up-sheet.ts';
 import { isNewChange } from '../../../../../shared/tuning/set-up/geometry-changes.ts';
 import { changeKindOf } from '../../../../../shared/tuning/visit/steps.ts';
+import { common } from '../../../../../shared/words/common.ts';
 import { setUpVerdicts, setUpWords } from '../../../../../shared/words/visit/set-up-items.ts';
 import { setUpScreen as words } from '../../../../../shared/words/visit/screens/set-up.ts';
 import { useParts } from '../../../../app-parts.ts';
@@ -33,7 +34,7 @@ export function SetUpRowView({ item, here }: { item: SetUpItem; here: VisitHere 
   };
   const keepMaker = (key: 'nominal' | 'tolerance') => (after: number | undefined) =>
     key === 'tolerance' && after !== undefined && after < 0
-      ? setUpVerdicts['not-given']
+      ? common.fieldErrors.tooLow('0')
       : edit({ path, after: { ...row, maker: { ...row?.maker, [key]: after } } });
   const cell = (
     key: 'asFound' | 'asLeft' | 'nominal' | 'tolerance',
