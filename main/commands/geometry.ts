@@ -20,6 +20,7 @@ import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandI
 import { jsonNumber } from './output/json-number.ts';
 import { cardFileWords } from '../../shared/words/geometry/geometry-cards.ts';
 import { geometryTexts } from '../../shared/words/commands/records.ts';
+import { plainRefusal } from '../../shared/plain-refusal.ts';
 
 const options = { measured: { type: 'string' }, json: { type: 'boolean' } } as const;
 
@@ -128,7 +129,5 @@ async function readSheet(io: CommandIo, file: string): Promise<Result<MeasuredSh
     return err(problem('figures-file-wrong', geometryTexts.notJson(file)));
   }
   const checked = MeasuredSheet.safeParse(parsed);
-  return checked.success
-    ? ok(checked.data)
-    : err(problem('figures-file-wrong', `${file}: ${z.prettifyError(checked.error).replaceAll('\n', ' ')}`));
+  return checked.success ? ok(checked.data) : err(problem('figures-file-wrong', `${file}: ${plainRefusal(checked.error)}`));
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { burnerTexts } from '../words/core/burner.ts';
+import { plainRefusal } from '../plain-refusal.ts';
 
 /**
  * What may be changed while the simulated burner runs: by a scenario's events, by an instructor, or by the bench.
@@ -92,5 +93,5 @@ export function readPartChange(name: string, value: PartValue): PartChange | { r
     return isNamedGas(value) ? { kind: 'inlet', gas: namedGases[value] } : { kind: 'refused', why: burnerTexts.noGas(value) };
   }
   const gas = InletGas.safeParse(value);
-  return gas.success ? { kind: 'inlet', gas: gas.data } : { kind: 'refused', why: z.prettifyError(gas.error) };
+  return gas.success ? { kind: 'inlet', gas: gas.data } : { kind: 'refused', why: plainRefusal(gas.error) };
 }

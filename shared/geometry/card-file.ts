@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { err, ok, type Result } from '../result.ts';
 import { checkCard, FiguresCard, type CardProblem } from './figures-card.ts';
+import { plainRefusal } from '../plain-refusal.ts';
 
 /** Far above any card (80 figures, 40 rows, notes of 2000 letters). Ours. */
 export const MOST_CARD_BYTES = 1_000_000;
@@ -28,7 +29,7 @@ export function readCardFile(text: string, { contradicting = false } = {}): Resu
   if (!claim.success) return err({ key: 'foreign' });
   if (claim.data.version > 1) return err({ key: 'newer' });
   const card = FiguresCard.safeParse(body);
-  if (!card.success) return err({ key: 'wrong', detail: z.prettifyError(card.error).replaceAll('\n', ' ').slice(0, 500) });
+  if (!card.success) return err({ key: 'wrong', detail: plainRefusal(card.error).slice(0, 500) });
   const [first] = contradicting ? [] : checkCard(card.data);
   return first === undefined ? ok(card.data) : err({ key: 'contradicts', problem: first });
 }

@@ -7,6 +7,7 @@ import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { Mark, MarkEdit } from './mark.ts';
 import { ClockEntry, GapEntry, RUN_FORMAT, RUN_VERSION, RunChange, RunHeader, unusedWhys, type RunEntry, type UnusedWhy } from './run.ts';
+import { plainRefusal } from '../plain-refusal.ts';
 
 /** Every byte that is not plain printable ASCII becomes an escape, so that the file stays one entry a line in any editor. */
 export function escapeBytes(bytes: string): string {
@@ -79,7 +80,7 @@ export function decodeHeader(line: string): Result<RunHeader, Problem> {
   if (!claim.success) return err(problem('file-foreign'));
   if (claim.data.version > RUN_VERSION) return err(problem('file-newer'));
   const header = RunHeader.safeParse(value);
-  return header.success ? ok(header.data) : err(problem('file-damaged', z.prettifyError(header.error).slice(0, 500)));
+  return header.success ? ok(header.data) : err(problem('file-damaged', plainRefusal(header.error).slice(0, 500)));
 }
 
 /** True when the first line of a file looks like a run's, whatever its version or state. */

@@ -18,6 +18,7 @@ import { safetyFacts } from './safety-facts.ts';
 import { allStages, type StageFacts } from './stage-facts.ts';
 import { reportTexts } from '../words/core/report.ts';
 import { defined } from '../defined.ts';
+import { plainRefusal } from '../plain-refusal.ts';
 
 const REPORT_FORMAT = 'flueside-report';
 const REPORT_VERSION = 1;
@@ -238,5 +239,5 @@ export function readReportDocument(text: string): Result<ReportDocument, Problem
   if (!claim.success) return err(problem('file-foreign'));
   if (claim.data.version > REPORT_VERSION) return err(problem('file-newer'));
   const read = ReportDocument.safeParse(value);
-  return read.success ? ok(read.data) : err(problem('file-damaged', z.prettifyError(read.error).split('\n')[0]));
+  return read.success ? ok(read.data) : err(problem('file-damaged', plainRefusal(read.error)));
 }

@@ -4,6 +4,7 @@ import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { ExerciseSet, type ExercisePattern } from './call-it.ts';
 import { warmUpTexts } from '../words/core/warm-up.ts';
+import { plainRefusal } from '../plain-refusal.ts';
 
 /** What a scenario of the simulated burner shows, where that is one of the patterns a trainee can name. */
 export const scenarioPatterns: Readonly<Partial<Record<string, ExercisePattern>>> = {
@@ -88,5 +89,5 @@ export function readExercises(text: string): Result<ExerciseSet, Problem> {
   if (!head.success) return err(problem('file-foreign', warmUpTexts.noExerciseFile));
   if (head.data.version > 1) return err(problem('file-newer'));
   const set = ExerciseSet.safeParse(value);
-  return set.success ? ok(set.data) : err(problem('file-damaged', z.prettifyError(set.error)));
+  return set.success ? ok(set.data) : err(problem('file-damaged', plainRefusal(set.error)));
 }

@@ -73,6 +73,7 @@ export function createBenchScreen({ client, store, actions }: Pick<AppParts, 'cl
     draft: undefined,
   }));
   let starts = false;
+  let resumes = false;
   const state = () => bench.getState();
   const show = (view: BenchView): void => bench.setState({ view });
 
@@ -204,7 +205,11 @@ export function createBenchScreen({ client, store, actions }: Pick<AppParts, 'cl
     /** Goes on with these tests; a run that was cut off goes on with them. */
     async resume(testIds: readonly string[]): Promise<void> {
       const first = testIds[0];
-      if (first === undefined || (await ask('bench.resume', { testIds: [...testIds] })) === undefined) return;
+      // a second press while the host still reads what was captured before
+      if (first === undefined || resumes) return;
+      resumes = true;
+      const resumed = await ask('bench.resume', { testIds: [...testIds] }).finally(() => (resumes = false));
+      if (resumed === undefined) return;
       for (const { id, body } of state().lists['bench-test']) if (testIds.includes(id)) store.getState().interruptedLeft(body.runId);
       show({ kind: 'run', testId: first });
     },

@@ -7,6 +7,7 @@ import { instrumentFaultScenarios } from './instrument-faults.ts';
 import { ordinaryScenarios } from './ordinary.ts';
 import { surroundingsFaultScenarios } from './surroundings-faults.ts';
 import { burnerTexts } from '../../words/core/burner.ts';
+import { plainRefusal } from '../../plain-refusal.ts';
 
 const inputs: readonly ScenarioInput[] = [
   ...ordinaryScenarios,
@@ -41,5 +42,5 @@ export function readScenario(text: string): Result<Scenario, Problem> {
   if (!head.success) return err(problem('file-foreign', burnerTexts.noScenarioFile));
   if (head.data.version > 1) return err(problem('file-newer'));
   const scenario = Scenario.safeParse(value);
-  return scenario.success ? ok(scenario.data) : err(problem('file-damaged', z.prettifyError(scenario.error)));
+  return scenario.success ? ok(scenario.data) : err(problem('file-damaged', plainRefusal(scenario.error)));
 }

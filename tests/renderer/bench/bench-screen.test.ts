@@ -56,6 +56,13 @@ describe('a window that shows the bench', () => {
     expect(asked.map(({ name }) => name)).toEqual(['bench.start']);
     expect(screen.store.getState().view).toEqual({ kind: 'run', testId: 'test-1' });
   });
+  it('goes on once too', async () => {
+    const { screen, asked } = openScreen();
+    await Promise.all([screen.resume(['test-1']), screen.resume(['test-1'])]);
+    expect(asked.map(({ name }) => name)).toEqual(['bench.resume']);
+    await screen.resume(['test-1']);
+    expect(asked).toHaveLength(2);
+  });
 });
 
 describe('a form in the middle of a set-up', () => {

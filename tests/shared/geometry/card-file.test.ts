@@ -34,7 +34,7 @@ describe('a figures card as a file', () => {
     fc.assert(
       fc.property(fc.constantFrom(...Object.keys(card ?? {})), value, (key, anything) => {
         const read = readCardFile(changed({ [key]: anything }));
-        if (!read.ok) expect(cardFileWords(read.error)).toMatch(/\.|→|✖/);
+        if (!read.ok) expect(cardFileWords(read.error)).toMatch(/\.$/);
       }),
       { numRuns: 500 },
     );

@@ -39,10 +39,18 @@ const longest: Partial<Record<DraftField, number>> = { place: 300, contact: 300,
 export const powerUnit = (units: UnitSystem): string => (units === 'us' ? 'Btu/h' : 'kW');
 const powerFactor = (units: UnitSystem): number => (units === 'us' ? BTU_PER_KWH : 1);
 
+/** In Btu/h with no more digits than the figure in kW has: 29.3 kW on a plate is 100 000 Btu/h, not 99 976. */
+function btuOf(kw: number): number {
+  const exact = kw * BTU_PER_KWH;
+  const half = 0.5 * 10 ** -(String(kw).split('.')[1]?.length ?? 0);
+  const rounded = [1, 2, 3, 4, 5].map((digits) => Number(exact.toPrecision(digits)));
+  return rounded.find((btu) => Math.abs(btu / BTU_PER_KWH - kw) <= half) ?? Math.round(exact);
+}
+
 export function draftOf(appliance: Appliance, units: UnitSystem): ApplianceDraft {
   const { burner } = appliance;
   const power = (kw: number | undefined): string =>
-    kw === undefined ? '' : String(units === 'us' ? Math.round(kw * BTU_PER_KWH) : Math.round(kw * 1000) / 1000);
+    kw === undefined ? '' : String(units === 'us' ? btuOf(kw) : Math.round(kw * 1000) / 1000);
   return {
     kind: appliance.kind,
     tank: appliance.tank ?? '',

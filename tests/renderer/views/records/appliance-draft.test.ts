@@ -40,6 +40,17 @@ describe('the particulars of an appliance', () => {
     expect('appliance' in read ? read.appliance.ratedInputKw : 0).toBeCloseTo(29.307, 3);
   });
 
+  it.each([
+    // 3412.14 Btu/h a kW, no more digits than the plate has: 99 976 Btu/h was offered for 29.3 kW
+    [29.3, '100000'],
+    [29.30710701722, '100000'],
+    [23.4, '80000'],
+    [24.6, '84000'],
+    [36.633883771525, '125000'],
+  ])('%s kW in the digits that it was written with: %s Btu/h', (kw, shown) => {
+    expect(draftOf({ ...full, ratedInputKw: kw }, 'us').texts.ratedInput).toBe(shown);
+  });
+
   it('no longer count as taken out when a person is typed in again', () => {
     const out: Appliance = { format: 1, name: 'Unit 000001', kind: 'other', pseudonymised: true };
     expect(typed({ maker: 'Invented Works' }, out)).toEqual({ appliance: { ...out, maker: 'Invented Works' } });
