@@ -1,7 +1,6 @@
 /** `geometry`: a set-up sheet against a figures card: verdict and direction for each figure, and what has to be done again. */
 import { readFile, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { z } from 'zod';
 import { MOST_CARD_BYTES, readCardFile } from '../../shared/geometry/card-file.ts';
 import type { FiguresCard } from '../../shared/geometry/figures-card.ts';
 import { judgeSheet, MeasuredSheet, type JudgedItem } from '../../shared/geometry/sheet.ts';
