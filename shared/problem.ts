@@ -75,6 +75,8 @@ export const problemCodes = [
   'bench-not-ready',
   'bench-no-session',
   'bench-open',
+  'bench-other-source',
+  'bench-gas-expired',
   'bench-not-signable',
   'visit-signed',
   'room-co-now',

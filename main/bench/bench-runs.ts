@@ -6,7 +6,8 @@ import { pastFromMs, type Heard, type Past } from '../../shared/bench/session/pl
 import type { PlanStep } from '../../shared/bench/plan.ts';
 import { inletFor } from '../../shared/bench/practice.ts';
 import { gasOf } from '../../shared/bench/references.ts';
-import type { StartFlaw, StartRun } from '../../shared/bench/session/start.ts';
+import { expiredSince, type StartFlaw, type StartRun } from '../../shared/bench/session/start.ts';
+import { isoDay } from '../../shared/format/date.ts';
 import type { Caller } from '../../shared/ipc/contract.ts';
 import type { LiveBatch } from '../../shared/ipc/run-documents.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
@@ -90,6 +91,20 @@ export function createBenchRuns({ runs, runHandlers }: RunsParts): BenchRuns {
       return mark.ok ? ok(mark.value.timeMs) : mark;
     },
   };
+}
+
+type Raise = (key: string, what: Problem) => void;
+/** Another port, or another device at it, may be another instrument: a person looks. */
+export function sayOtherSource(raise: Raise, testId: string, before: RunInfo | undefined, now: RunInfo): void {
+  if (before?.source.kind !== 'serial' || now.source.kind !== 'serial') return;
+  const [one, other] = [before.source, now.source];
+  if (one.path === other.path && one.device?.serialNumber === other.device?.serialNumber) return;
+  raise(`bench-source:${testId}`, problem('bench-other-source', benchRun.otherSource(one.path, other.path)));
+}
+/** A test that is gone on with days later may meet a bottle that is no longer what its certificate says. */
+export function sayExpired(raise: Raise, testId: string, test: BenchTest, nowWallMs: number): void {
+  const names = expiredSince(test, isoDay(test.startedWallMs, test.zoneMinutes), isoDay(nowWallMs, test.zoneMinutes));
+  if (names.length > 0) raise(`bench-gas:${testId}`, problem('bench-gas-expired', `${names.join(', ')}.`));
 }
 
 /** What the rules of a start ask of a run. */

@@ -12,7 +12,7 @@ import type { Handlers, Payload } from '../../shared/ipc/contract.ts';
 import type { LiveBatch } from '../../shared/ipc/run-documents.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { createBenchRuns, heardOf, notReady, startRunOf, type RunsParts } from './bench-runs.ts';
+import { createBenchRuns, heardOf, sayExpired, sayOtherSource, notReady, startRunOf, type RunsParts } from './bench-runs.ts';
 import { createTestStore, type TestStoreParts } from './test-store.ts';
 import { defined } from '../../shared/defined.ts';
 import { isoDay } from '../../shared/format/date.ts';
@@ -200,6 +200,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       for (const id of testIds) {
         const found = await testStore.find(id);
         if (!found.ok) return found;
+        sayExpired(parts.raise, id, found.value.body, clock.wallMs());
         await runs.goOn(found.value.body);
       }
       return open(testIds);
@@ -226,6 +227,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
         const others = session.testIds.flatMap((id) => (id === testId ? [] : (session.test(id)?.runId ?? [])));
         const flaw = moveFlaw(test, startRunOf(run), others);
         if (flaw !== undefined) return err(notReady(flaw));
+        sayOtherSource(parts.raise, testId, runs.known(test.runId), run);
         const { past } = await runs.pastOf({ ...test, runId });
         return follow(session, session.moveTo(testId, runId, run.startWallMs, past));
       }),

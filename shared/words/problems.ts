@@ -150,6 +150,14 @@ export const problems = {
   },
   'bench-not-ready': { title: 'This test cannot start yet.', nextStep: 'Look at what the set-up still asks for.' },
   'bench-no-session': { title: 'This bench test is not running.', nextStep: 'Go on with it from the list of tests.' },
+  'bench-other-source': {
+    title: 'This bench test goes on at another source than the one it was started with.',
+    nextStep: 'Make sure that it is the same instrument. If it is not, stop the test with a reason.',
+  },
+  'bench-gas-expired': {
+    title: 'A gas of this bench test has expired since the test was started.',
+    nextStep: 'Stop the test with a reason and start anew with another bottle, or say in the record why it was used.',
+  },
   'bench-open': { title: 'This test still has steps to do.', nextStep: 'Finish the plan or stop it with a reason, then sign.' },
   'bench-not-signable': { title: 'Simulated and replayed tests are never signed.', nextStep: 'Test a real instrument.' },
   'visit-signed': { title: 'This visit is signed and locked.', nextStep: 'Add a correction with a reason instead.' },

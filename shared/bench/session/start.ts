@@ -77,6 +77,10 @@ export function moveFlaw(test: BenchTest, run: StartRun, others: readonly string
   return others.includes(run.runId) ? { kind: 'twice' } : undefined;
 }
 
+/** Bottles that were good when the test was started and are not now. @param startDay, today ISO dates */
+export const expiredSince = ({ gases }: Pick<BenchTest, 'gases'>, startDay: string, today: string): string[] =>
+  gases.flatMap(({ gas }) => (gas.expires !== undefined && gas.expires >= startDay && gas.expires < today ? [gas.name] : []));
+
 const watermarkOf = ({ kind }: StartRun): BenchTest['watermark'] =>
   kind === 'simulated' ? 'simulated' : kind === 'replay' ? 'replayed' : undefined;
 

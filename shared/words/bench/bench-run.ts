@@ -78,6 +78,7 @@ export const benchRun = {
   unknownGas: (name: string): string => `Check the bottle and the hose: no gas of this plan gives what ${name} reads.`,
   overRange: (name: string, channels: string): string => `${name} gives no value for ${channels}: outside its range, or an error.`,
   waitsFor: (name: string): string => `Waiting for ${name}.`,
+  otherSource: (before: string, now: string): string => `Before: ${before}. Now: ${now}.`,
   pressed: 'Gas switched',
   warmed: 'It has warmed up',
   result: 'Look at the result',

@@ -1,4 +1,6 @@
 /** Commands in an order that no screen sends: from two windows, late, twice, in the middle of others. */
+import { SerialSettings } from '../../../shared/measurement/run.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 import { describe, expect, it } from 'vitest';
 import { exampleLimits } from '../../../shared/bench/limits.ts';
 import { problem } from '../../../shared/problem.ts';
@@ -153,6 +155,32 @@ describe('a test of a real instrument', () => {
     expect(bench.stored().runId).toBe('run-1');
     bench.connect('run-3');
     expect(await codeOf(bench.call('bench.move', { testId, runId: 'run-3' }))).toBe('ok');
+    expect(bench.alarms.size).toBe(0);
+  });
+  it.each([
+    ['another port', { path: 'COM9' }],
+    ['another device at the same port', { device: { serialNumber: 'B' } }],
+  ])('says so where it goes on at %s', async (_what, part) => {
+    const bench = await openBench();
+    const [testId] = bench.testIds as [string];
+    bench.connect('run-2', { source: { kind: 'serial', path: 'COM4', label: 'USB', settings: SerialSettings.parse({}), ...part } });
+    expect(await codeOf(bench.call('bench.move', { testId, runId: 'run-2' }))).toBe('ok');
+    expect([...bench.alarms.values()].map(({ code }) => code)).toEqual(['bench-other-source']);
+  });
+  it('says so where a bottle has expired since it was started', async () => {
+    const before = await openBench();
+    const [testId] = before.testIds as [string];
+    const { id, body, ...rest } = before.store.get(testId)!;
+    const gases = body.gases.map((use) => ({ ...use, gas: { ...use.gas, expires: '1970-01-03' } }));
+    before.store.set(id, { ...rest, id, body: { ...body, gases } });
+    const days = async (count: number): Promise<string[]> => {
+      const clock = createFakeClock(count * 86_400_000);
+      const after = await openBench({ store: before.store, start: false, clock });
+      await after.call('bench.resume', { testIds: [testId] });
+      return [...after.alarms.values()].map(({ code }) => code);
+    };
+    expect(await days(1)).toEqual([]);
+    expect(await days(9)).toEqual(['bench-gas-expired']);
   });
 });
 
