@@ -39,6 +39,8 @@ function isTwoBytes(lines: readonly StampedLine[]): boolean {
 
 /** nearly every line, save torn ones */
 const SHARE_OF_ALL = 0.95;
+/** a mark behind a value may go once the board is warm */
+const ROWS_TO_BE_ALL = 30;
 
 /**
  * Proposes recipes for lines of an instrument that nobody has described, best first. Shapes, checks and clocks are tried on the
@@ -90,7 +92,7 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
     const toLearn: LinesToLearn = { texts, withDigits: texts.filter((text) => /\d/.test(text)).length };
     // lines of another kind must not be left out just where something else is seen in them
     const isOther = candidates.some(({ kind }) => kind === 'proposal');
-    for (const table of templateTables(toLearn).filter(({ share }) => !isOther || share >= SHARE_OF_ALL))
+    for (const table of templateTables(toLearn).filter(({ share, rows }) => !isOther || (share >= SHARE_OF_ALL && rows >= ROWS_TO_BE_ALL)))
       candidates.push(
         propose(
           { ...table, check, coBasis: coBasis ?? table.coBasis },

@@ -15,7 +15,7 @@ const falsy = ['FALSE', '0', 'NO', 'F', 'N', 'OFF', 'OK', 'NONE', 'NULL', '0X0',
 const goodName = /(?:^| )(?:valid|ok|ready|good|healthy|measuring|warm|warmed up|gultig|bereit|valide|pret|valido|pronto|listo)$/;
 const badName =
   /(?:^| )(?:err|error|fault|invalid|failed|fail|warmup|warming|warming up|warm up|heating up|(?:err|error|fault) ?code|errcode)$/;
-const wordName = /(?:^| )(?:status|state|stat|quality|flag)$/;
+const wordName = /(?:^| )(?:status|state|stat|st|quality|flag)$/;
 const goodWords = ['OK', 'VALID', 'GOOD', 'NORMAL', 'MEASURING', 'MEAS', 'RUN', 'READY'];
 const ofWarmth = /warm|ready|heating|bereit|pret|pronto|listo/;
 /** what a flag of all values may be the flag of */

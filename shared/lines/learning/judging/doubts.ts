@@ -14,7 +14,7 @@ import { CONFIDENT, evidenceFor, look, reopen, type Weighing } from './weighing.
 const besideRoles: readonly Role[] = ['ambientCo', 'draft', 'pumpPressure', 'no', 'no2', 'so2'];
 
 const massRoles: readonly Role[] = ['no', 'no2', 'so2'];
-const beginsWithNumber = /^\s*[<>]?[+-]?\d/;
+const hasDigit = /\d/;
 
 /** Turns sure into asked where head, values or the other columns contradict it, and shows what only a wrong head says. */
 export function addDoubts(weighing: Weighing): void {
@@ -39,9 +39,9 @@ export function addDoubts(weighing: Weighing): void {
   // Numbers with more behind them than a unit: nobody reads them, and the name says that they are wanted.
   for (const [index, column] of columns.entries()) {
     const role = judgedRoles.find((one) => isStrong(column, one));
-    const text = column.texts.find((one) => beginsWithNumber.test(one));
+    const text = column.texts.find((one) => hasDigit.test(one));
     if (role === undefined || text === undefined || found[role] !== undefined) continue;
-    const isNoUnit = column.foreign?.quantity === 'unknown' && /[()[\]{}~\d]/.test(column.foreign.text);
+    const isNoUnit = column.foreign?.quantity === 'unknown' && /[^\p{L}%\u00b0/^\u00b2\u00b3.-]/u.test(column.foreign.text);
     if (!isNoUnit && excluded[index]?.[role]?.key !== 'text') continue;
     look(weighing, index, evidenceFor(role, 'open', 'nature', 'more-behind', 3, text.trim().slice(0, 24)));
   }

@@ -4,6 +4,7 @@
  */
 import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import { defined } from '../../../defined.ts';
+import { absentReason } from '../../reading/absent-words.ts';
 import { unitFromText } from '../../unit-spellings.ts';
 import { mostFrequent } from './cells.ts';
 import type { LinesToLearn } from './lines-to-learn.ts';
@@ -72,6 +73,11 @@ const escaped = (literal: string): string =>
     .map((part) => part.replace(/[\\^$.*+?()[\]{}|]/g, '\\$&'))
     .join('\\s*');
 
+/** 'O2=5.1% OK CO=12ppm OK': the state of the value before is no part of the next name */
+const stateBefore = /^(?:ok|good|valid)[\s,;:]+(?=[A-Za-z])/i;
+/** two letters and fewer may be a unit or the front of a name */
+const saysNoValue = (literal: string): boolean =>
+  (literal.match(/[A-Za-z]{3,}/g) ?? []).some((word) => ['warming-up', 'error'].includes(absentReason(word) ?? ''));
 /** 'CO=12ppm(3%O2)': CO as if with so much oxygen */
 const referenceBehind = /(?:^|[^a-z0-9])co(?![a-z0-9])[^;|]{0,24}?[([][^()[\]]{0,12}\d\s*(?:%|vol|pct)[^()[\]]{0,8}o ?2\s*[)\]]/i;
 
@@ -80,6 +86,8 @@ export function templateTables({ texts, withDigits }: LinesToLearn): Table[] {
   const usual = mostFrequent(taken.map(({ literals }) => literals.join('\u0000')));
   if (usual === undefined || usual.count < LEAST_LINES || usual.count < withDigits * SHARE) return [];
   const literals = usual.item.split('\u0000');
+  // 'CO=0ppm WARM': such lines are no readings, and the word goes when they are
+  if (literals.some(saysNoValue)) return [];
   const rows = taken.filter((one) => one.literals.join('\u0000') === usual.item).map(({ values }) => values);
   const style = styleOf(rows.flat(), false);
   const coBasis = texts.map((text) => referenceBehind.exec(text)?.[0]).find((found) => found !== undefined);
@@ -87,7 +95,7 @@ export function templateTables({ texts, withDigits }: LinesToLearn): Table[] {
   const groups = new Set<string>();
   let pattern = '^\\s*';
   const columns = literals.slice(0, -1).map((literal, at) => {
-    const own = at === 0 ? bareName(literal) : unitAndName(literal).name;
+    const own = (at === 0 ? bareName(literal) : unitAndName(literal).name).replace(stateBefore, '');
     const name = own === '' ? `piece ${at + 1}` : own;
     const word = name.replace(/[^A-Za-z0-9]+/g, '_').replace(/^_+|_+$/g, '');
     const group = /^[A-Za-z]\w{0,20}$/.test(word) && !groups.has(word) ? word : `v${at + 1}`;
