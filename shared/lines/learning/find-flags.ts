@@ -10,7 +10,8 @@ import { words } from './names/plain-words.ts';
 import { channelOfRole, type Role } from './names/roles.ts';
 import type { Column, Table } from './tables/table.ts';
 
-const truthy = ['TRUE', '1', 'YES', 'T', 'Y', 'ON', 'OK'];
+// A and V: valid and not valid, as in NMEA 0183
+const truthy = ['TRUE', '1', 'YES', 'T', 'Y', 'ON', 'OK', 'A'];
 const falsy = ['FALSE', '0', 'NO', 'F', 'N', 'OFF', 'OK', 'NONE', 'NULL', '0X0', '00', '0X00'];
 const goodName = /(?:^| )(?:valid|ok|ready|good|healthy|measuring|warm|warmed up|gultig|bereit|valide|pret|valido|pronto|listo)$/;
 const badName =
@@ -27,6 +28,13 @@ const SHARE = 0.5;
 const textsOf = ({ texts }: Column): string[] =>
   texts.map((text) => text.trim().replace(/^"|"$/g, '').toUpperCase()).filter((text) => text !== '');
 
+/** '0.05' or '2' beside one value, never nought: how far it may be off. A code of an error is whole, and is nought where there is none. */
+function isMeasure(said: readonly string[], isOfOne: boolean): boolean {
+  const isSwitch = said.every((text) => text === '0' || text === '1');
+  const isNever = isOfOne && !isSwitch && said.every((text) => /^\d+$/.test(text) && !falsy.includes(text));
+  return isNever || said.some((text) => /^\d*[.,]\d+$/.test(text));
+}
+
 /** '0, 1, 2, 3': errors that are counted go up and never come back to nought. */
 function isCount(said: readonly string[]): boolean {
   if (!said.every((text) => /^\d+$/.test(text))) return false;
@@ -41,10 +49,10 @@ function saysOf(column: Column, name: string, rows: number, isOfOne: boolean): P
   if (kinds.size === 0) return undefined;
   const means = ofWarmth.test(name) ? 'warming-up' : 'error';
   if (goodName.test(name))
-    return said.length >= rows * SHARE && [...kinds].every((kind) => truthy.includes(kind) || falsy.includes(kind))
+    return said.length >= rows * SHARE && [...kinds].every((kind) => truthy.includes(kind) || falsy.includes(kind) || kind === 'V')
       ? { good: truthy, means }
       : undefined;
-  if (badName.test(name)) return isCount(said) ? undefined : { good: falsy, means };
+  if (badName.test(name)) return isCount(said) || isMeasure(said, isOfOne) ? undefined : { good: falsy, means };
   if (!isOfOne || !wordName.test(name) || column.statistics !== undefined) return undefined;
   const known = [...kinds].map((kind) => instrumentState(kind) ?? absentReason(kind));
   const good = [...kinds].filter((kind) => instrumentState(kind) === 'measuring');

@@ -26,6 +26,7 @@ describe('a flag for all values', () => {
     ['status "not ready"', json((r) => ({ status: isBad(r) ? 'not ready' : 'ready' }))],
     ['status "invalid"', json((r) => ({ status: isBad(r) ? 'invalid' : 'valid' }))],
     ['valid= behind keys', keyed((r) => `valid=${isBad(r) ? 0 : 1}`)],
+    ['A and V, as NMEA 0183 has it', keyed((r) => `valid=${isBad(r) ? 'V' : 'A'}`)],
     ['ok= behind keys', keyed((r) => `ok=${isBad(r) ? 'false' : 'true'}`)],
     ['err= behind keys', keyed((r) => `err=${isBad(r) ? 3 : 0}`)],
   ])('%s', (_, text) => {
@@ -40,6 +41,20 @@ describe('a flag for all values', () => {
       );
       expect(isBlocked).toEqual(rows.map(isBad));
     }
+  });
+
+  it.each([
+    [
+      'how far off, with decimals',
+      (r: BoardRow) => `O2=${r.o2}% O2_err=${(0.04 + (r.at % 3) / 100).toFixed(2)} CO=${r.co}ppm TS=${r.stack}C`,
+    ],
+    ['how far off, always the same', (r: BoardRow) => `O2=${r.o2}% CO=${r.co}ppm CO_err=2 TS=${r.stack}C`],
+  ])('%s, is none', (_, text) => {
+    const lines = rows.map(text);
+    const { file } = judgeBoard(lines);
+    const recipe = recipeOf(file);
+    expect(recipe).toBeDefined();
+    for (const { values } of readWith(recipe!, lines)) expect(Object.keys(values)).toEqual(expect.arrayContaining([...channels]));
   });
 
   it('a column of a table', () => {
