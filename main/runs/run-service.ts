@@ -32,6 +32,8 @@ export interface RunService {
   isCapturing(): boolean;
   /** runs whose end is missing: killed, or the power went */
   interrupted(): Promise<RunSummary[]>;
+  /** a window has come: every run says where it stands */
+  tellAnew(): void;
   /** problems that stand */
   problems(): StandingProblem[];
   /** for `problem.dismiss` */
@@ -96,7 +98,10 @@ export function createRunService(parts: RunServiceParts): RunService {
     isCapturing: () => underWay().some(({ special }) => special.replay === undefined),
     async interrupted() {
       const under = new Set(underWay().map(({ run }) => run.runId));
-      return (await folder.list()).filter(({ runId, ended }) => !ended && !under.has(runId));
+      return (await folder.list(under)).filter(({ ended }) => !ended);
+    },
+    tellAnew() {
+      for (const { run } of underWay()) run.tellAnew();
     },
     problems: () => standing.all(),
     dismissProblem: (key) => standing.clear(key),

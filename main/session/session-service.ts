@@ -79,6 +79,7 @@ export function createSessionService(parts: SessionParts): {
       const client = clients.get(clientId);
       // from here on events reach this window; what it gets below is the state up to now
       if (client !== undefined) client.greeted = true;
+      runs.tellAnew();
       return ok({
         host,
         version,

@@ -103,6 +103,11 @@ export function createRunBuffers(): RunBuffers {
           if (high[index] !== low[index]) target.append(time, high[index] as number);
         });
       }
+      const { last } = history;
+      if (last !== undefined && last.timeMs >= lastSampleMs) {
+        lastSampleMs = last.timeMs;
+        for (const [channel, value] of Object.entries(last.values) as [ChannelId, number][]) latest.set(channel, value);
+      }
       nowMs = Math.max(nowMs, history.toMs);
       version += 1;
       release(history.toMs);

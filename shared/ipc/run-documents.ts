@@ -68,6 +68,8 @@ export const History = z.object({
   gaps: z.array(GapSpan),
   excluded: z.array(ExcludedSpan),
   settled: z.array(SettledSpan),
+  /** of a run that is open: its newest sample, as it was measured; the rows above are thinned */
+  last: Sample.optional(),
   /** only when it was asked for `partly`: the run is still being read, and this is what there is of it */
   progress: ReadProgress.optional(),
 });

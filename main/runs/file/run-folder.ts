@@ -9,8 +9,8 @@ export interface RunFolder {
   /** @returns undefined when the id could not be a run's: it never becomes part of a path then */
   pathOf(runId: string): string | undefined;
   ensure(): Promise<void>;
-  /** newest first; what is no run is left out */
-  list(): Promise<RunSummary[]>;
+  /** newest first; what is no run is left out. @param except not looked at: measuring a file that grows starts a thread for nothing */
+  list(except?: ReadonlySet<string>): Promise<RunSummary[]>;
   summary(runId: string): Promise<RunSummary | undefined>;
 }
 
@@ -61,13 +61,13 @@ export function createRunFolder(folder: string, background: Background = inThisT
   return {
     pathOf,
     ensure: async () => void (await mkdir(folder, { recursive: true })),
-    async list() {
+    async list(except = new Set()) {
       const names = await readdir(folder).catch(() => [] as string[]);
       const ids = names.filter((name) => name.endsWith(STORED_RUN_ENDING)).map((name) => name.slice(0, -STORED_RUN_ENDING.length));
       await readIndex();
       const found: RunSummary[] = [];
       for (const id of ids.sort().reverse()) {
-        const one = await summary(id);
+        const one = except.has(id) ? undefined : await summary(id);
         if (one !== undefined) found.push(one);
       }
       const here = new Set(ids);

@@ -78,6 +78,8 @@ export interface LiveRun {
   trySpeeds(): void;
   watchLines(isWatched: boolean): void;
   flushBatch(): void;
+  /** the next batch comes though nothing happened: a window that is new here shows what was measured last, not the line after it */
+  tellAnew(): void;
   /** a replay that jumps begins its chain anew */
   restart(): void;
   /** @param keepsOpen true leaves the file without an end, to be gone on with */

@@ -265,6 +265,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       fold.watchLines(watched);
     },
     flushBatch,
+    tellAnew: () => batch.touch(),
     restart() {
       trace = createRunTrace();
       fold = newFold();

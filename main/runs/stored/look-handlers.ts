@@ -1,5 +1,6 @@
 /** Commands that only look: the trend, the lines, and files to take along. */
 import { problem } from '../../../shared/problem.ts';
+import { defined } from '../../../shared/defined.ts';
 import { isoWithZone } from '../../../shared/format/date.ts';
 import { err, ok } from '../../../shared/result.ts';
 import type { OpenRuns, RunHandlers } from '../open-runs.ts';
@@ -19,7 +20,10 @@ export function lookHandlers(
   return {
     async 'run.history'({ runId, fromMs, toMs, buckets, partly }) {
       const entry = entries.get(runId);
-      if (entry !== undefined) return ok(entry.run.trace.history(entry.run.fold, fromMs, toMs, buckets));
+      if (entry !== undefined) {
+        const { trace, fold } = entry.run;
+        return ok({ ...trace.history(fold, fromMs, toMs, buckets), ...defined({ last: fold.lastSample }) });
+      }
       return stored.history(runId, { fromMs, toMs, buckets, partly });
     },
 

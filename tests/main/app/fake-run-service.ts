@@ -50,6 +50,7 @@ export function createFakeRunService(parts: RunServiceParts): FakeRunService {
     setGeometry: () => undefined,
     isCapturing: () => runService.capturing,
     interrupted: () => Promise.resolve(runService.interruptedList),
+    tellAnew: () => undefined,
     problems: () => [],
     dismissProblem: () => undefined,
     takeDownload(token) {

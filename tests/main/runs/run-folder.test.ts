@@ -2,6 +2,7 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, utimesSync, wri
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { inThisThread } from '../../../main/background/background.ts';
 import { createRunFolder } from '../../../main/runs/file/run-folder.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import { runHeader } from '../../helpers/ports/run-lines.ts';
@@ -34,6 +35,21 @@ describe('the list of runs', () => {
     keep('run-2', 6);
     keep('run-3', 1);
     expect(await linesOf()).toEqual({ 'run-1': 3, 'run-2': 6, 'run-3': 1 });
+  });
+
+  it('does not measure what grows, and keeps what it knew of it', async () => {
+    keep('run-1', 3);
+    keep('run-2', 5);
+    const measured: unknown[] = [];
+    const folderOf = createRunFolder(folder, {
+      ...inThisThread,
+      run: (name, ask, watch) => (measured.push((ask as { runId: string }).runId), inThisThread.run(name, ask, watch)),
+    });
+    expect((await folderOf.list(new Set(['run-1']))).map(({ runId }) => runId)).toEqual(['run-2']);
+    expect(measured).toEqual(['run-2']);
+    expect(await folderOf.list()).toHaveLength(2);
+    await folderOf.list(new Set(['run-1']));
+    expect(readFileSync(`${folder}-summaries.json`, 'utf8')).toContain('run-1');
   });
 
   it('forgets runs that are gone, and is made anew when its own file is torn or foreign', async () => {

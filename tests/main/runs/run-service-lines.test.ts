@@ -56,6 +56,22 @@ describe('lines, exports and recipes of the run service', () => {
     expect(await fetch('run')).toMatch(/^\{"format":"flueside-run"/);
   });
 
+  it('tells a window that comes between two lines what was measured last', async () => {
+    const { runService, clock, of } = testRunService();
+    const { runId } = await startSimulated(runService);
+    await clock.advance(5400);
+    const told = of('live.batch').length;
+    await clock.advance(200);
+    expect(of('live.batch')).toHaveLength(told);
+    runService.tellAnew();
+    await clock.advance(200);
+    const [batch, ...more] = of('live.batch').slice(told);
+    expect(more).toEqual([]);
+    expect(batch?.samples).toEqual([]);
+    const { last } = value(await runService.handlers['run.history']({ runId, fromMs: 0, toMs: 6000, buckets: 100 }, operator));
+    expect(last).toMatchObject({ timeMs: 5000, values: { o2: of('live.batch')[told - 1]?.samples.at(-1)?.values.o2 } });
+  });
+
   it('shows lines to those who watch, and to nobody after they left', async () => {
     const { runService, clock, of } = testRunService();
     const { runId } = await startSimulated(runService);

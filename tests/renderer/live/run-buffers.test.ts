@@ -61,6 +61,17 @@ it('takes the past once, with its spikes and gaps', () => {
   expect(buffers.series('o2').count).toBe(4);
 });
 
+it('shows at once what was measured last, not the thinned past and not only the next line', () => {
+  const buffers = createRunBuffers();
+  const past = { channel: 'o2' as const, timeMs: [0, 10_000], low: [5, 4], high: [5, 9], breaks: [] };
+  const none = { marks: [], readings: [], gaps: [], excluded: [], settled: [] };
+  buffers.awaitHistory();
+  buffers.takeHistory({ fromMs: 0, toMs: 12_000, series: [past], ...none, last: { timeMs: 10_000, values: { o2: 4.4 } } });
+  expect(buffers.latest('o2')).toBe(4.4);
+  buffers.take(batchOf({ samples: [{ timeMs: 13_000, values: { o2: 4.6 } }] }));
+  expect(buffers.latest('o2')).toBe(4.6);
+});
+
 it('never shows an old value beside a new line', () => {
   const buffers = createRunBuffers();
   buffers.take(batchOf({ samples: [{ timeMs: 1000, values: { o2: 5.1, stackTemperature: 211 } }] }));
