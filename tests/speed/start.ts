@@ -93,7 +93,8 @@ async function toFirstValue(report: SpeedReport): Promise<void> {
         const link = await linkFrom(started);
         const addressS = (performance.now() - from) / 1000;
         await page.goto(link);
-        await page.locator('.rows .figure:not(.off)').first().waitFor();
+        // looked for at every frame; a locator looks again after half a second only
+        await page.waitForFunction(() => document.querySelector('.rows .figure:not(.off)') !== null);
         return { seconds: (performance.now() - from) / 1000, addressS };
       } finally {
         await page.close();
