@@ -131,11 +131,9 @@ describe.skipIf(noPty !== undefined)('the recipe that reads the lines', () => {
     await pty.ask('line 23|21.5|OK|212.4|4.1 ..........{n}', 'line');
     const done = pty.ask('flood 2400 7200', 'flood done');
     await page.waitForFunction(() => document.body.innerText.includes('..........'));
-    const startMs = performance.now();
+    // how soon it is answered is measured by `npm run speed -- flood`: on a busy computer a journey cannot tell
     await page.getByRole('button', { name: /^Pause/ }).click();
     await page.getByRole('button', { name: /^Go on/ }).waitFor();
-    // the figure is 100 ms on a quiet machine; five times that and the way through the browser's driver
-    expect(performance.now() - startMs).toBeLessThan(1500);
     await done;
     const flooded = (): string[] => linesKept(app).filter((line) => line.includes('..........'));
     await expect.poll(() => flooded().length).toBe(7200);

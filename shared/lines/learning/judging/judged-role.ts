@@ -1,5 +1,5 @@
-import { channelOfRole } from '../names/roles.ts';
 /** The channels that a column may be, and the values that each of them can and usually does show. */
+import { channelOfRole } from '../names/roles.ts';
 import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import { toInner } from '../../to-inner.ts';
 import type { MainRole } from './main-options.ts';
