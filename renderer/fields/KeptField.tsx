@@ -2,6 +2,7 @@
 import { useState, type ReactNode } from 'react';
 import { useApp } from '../app-parts.ts';
 import { Field } from '../components/Field.tsx';
+import { common } from '../../shared/words/common.ts';
 import type { Typed } from './typed.ts';
 
 type Props<T> = {
@@ -43,19 +44,33 @@ export function KeptField<T>({
   const fieldTyped = useApp((state) => state.fieldTyped);
   const [typed, setTyped] = useState<string>();
   const [refused, setRefused] = useState<string>();
+  /** what stood there before somebody began to type, once a beginning of it was saved */
+  const [before, setBefore] = useState<{ readonly value: T | undefined }>();
   const text = typed ?? kept ?? shown;
   const parsed = kept === undefined ? undefined : parse(kept);
-  const error = refused ?? (parsed?.kind === 'wrong' ? parsed.error : undefined);
+  // after the screen was left nobody knows why any more, only that it is not what the visit holds
+  const wasRefused = kept !== undefined && typed === undefined && parsed?.kind === 'value' ? common.fieldErrors.notKept : undefined;
+  const error = refused ?? (parsed?.kind === 'wrong' ? parsed.error : wasRefused);
+  /** '14' of a '140' that cannot be is not left behind: nobody typed it */
+  const putBack = (): void => {
+    if (before === undefined) return;
+    keep(before.value);
+    setBefore(undefined);
+  };
   const change = (next: string): void => {
     setTyped(next);
     const read = parse(next);
     if (read.kind === 'wrong') {
       setRefused(undefined);
+      putBack();
       return fieldTyped(name, next);
     }
+    const old = parse(shown);
     const why = keep(read.kind === 'empty' ? undefined : read.value);
     setRefused(why);
     fieldTyped(name, why === undefined ? undefined : next);
+    if (why !== undefined) putBack();
+    else if (before === undefined && old.kind !== 'wrong') setBefore({ value: old.kind === 'value' ? old.value : undefined });
   };
   return (
     <Field
@@ -71,7 +86,10 @@ export function KeptField<T>({
       numeric={numeric}
       first={first}
       long={long}
-      left={() => setTyped(undefined)}
+      left={() => {
+        setTyped(undefined);
+        setBefore(undefined);
+      }}
     />
   );
 }

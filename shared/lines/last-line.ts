@@ -1,4 +1,5 @@
 const LINES_BEFORE = 5;
+const LEAST_BEFORE = 3;
 
 const looksOf = (text: string): string => text.trimEnd().replace(/\d+/g, '0');
 /** the last value with what is behind it; a comma parts values only where nothing else does */
@@ -10,5 +11,8 @@ const tailOf = (text: string): number => (/[;|\s=:]/.test(text.trimEnd()) ? /[^;
  */
 export function isWholeLike(last: string, before: readonly string[]): boolean {
   const near = before.slice(-LINES_BEFORE);
-  return near.length === 0 || (near.some((text) => looksOf(text) === looksOf(last)) && tailOf(last) >= Math.max(...near.map(tailOf)));
+  // a head and one reading tell nothing
+  return (
+    near.length < LEAST_BEFORE || (near.some((text) => looksOf(text) === looksOf(last)) && tailOf(last) >= Math.max(...near.map(tailOf)))
+  );
 }

@@ -117,8 +117,8 @@ export function createRunFold(
     else if (read.kind === 'ignored') counters.ignored++;
     sink.line?.(logged);
   };
-  const startReader = (isFirstLinePartial: boolean): void => {
-    if (recipe !== undefined) reader = createLineReader(recipe, { dropFirstLine: isFirstLinePartial });
+  const startReader = (dropFirstLine: boolean): void => {
+    if (recipe !== undefined) reader = createLineReader(recipe, { dropFirstLine, wasCoCorrected: reader?.isCoCorrected });
   };
   let isFirstOfSegment = true;
   const readLine = (line: StampedLine, logged: LoggedLine): void => {

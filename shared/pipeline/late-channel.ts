@@ -5,6 +5,7 @@
 import { LEAST_LINES } from '../lines/learning/proposal.ts';
 import { keysByName, namesAnother } from '../lines/reading/late-keys.ts';
 import { createLineReader } from '../lines/reading/read-line.ts';
+import { defined } from '../defined.ts';
 import type { ChannelId } from '../measurement/channel.ts';
 import { checkRecipe } from '../measurement/check-recipe.ts';
 import type { StampedLine } from '../measurement/line.ts';
@@ -121,14 +122,16 @@ function withLate(
   const fields = proposal.recipe.fields.filter(({ at }) => taken.some((column) => column.at === at));
   if (fields.length === 0) return undefined;
   const isNew = (channel: unknown): boolean => fields.some((field) => field.channel === channel);
+  const newFlags = (proposal.recipe.flags ?? []).filter(({ channel }) => isNew(channel));
   const checked = checkRecipe(
     isOther
-      ? { ...proposal.recipe, name: recipe.name, framing: recipe.framing }
+      ? { ...proposal.recipe, name: recipe.name, framing: recipe.framing, ...defined({ coBasisKnown: recipe.coBasisKnown }) }
       : {
           ...recipe,
           shape: isGathered ? proposal.recipe.shape : recipe.shape,
           fields: [...recipe.fields, ...fields],
           sentinels: [...recipe.sentinels, ...proposal.recipe.sentinels.filter(({ channel }) => isNew(channel))],
+          ...(newFlags.length > 0 && { flags: [...(recipe.flags ?? []), ...newFlags].slice(0, 16) }),
         },
   );
   if (!checked.ok) return undefined;

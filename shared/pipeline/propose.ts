@@ -61,9 +61,10 @@ const samePlace = (a: FieldPlace, b: FieldPlace): boolean => JSON.stringify(a) =
 /**
  * The recipe with a person's answers. An answer changes its own column: what another column was taken for stays, save that a channel
  * comes from one column only.
+ * @param isCoAsked the question was what CO is: an answer that leaves it as it stands says that it is measured
  * @returns undefined when no channel is left
  */
-export function withAnswers(recipe: LineRecipe, answers: readonly ColumnAnswer[]): LineRecipe | undefined {
+export function withAnswers(recipe: LineRecipe, answers: readonly ColumnAnswer[], isCoAsked = false): LineRecipe | undefined {
   let fields = [...recipe.fields];
   for (const { at, channel, unit } of answers) {
     const before = fields.find((field) => samePlace(field.at, at));
@@ -74,7 +75,8 @@ export function withAnswers(recipe: LineRecipe, answers: readonly ColumnAnswer[]
     fields.push(isSame ? before : { channel, at, unit: fitting ?? 'none', ...defined({ name: before?.name }), scale: 1, offset: 0 });
   }
   const sentinels = recipe.sentinels.filter(({ channel }) => channel === undefined || fields.some((field) => field.channel === channel));
-  const coBasisKnown = fields.some(({ channel }) => channel === 'co') ? true : undefined;
+  const isCoSaid = isCoAsked || recipe.coBasisKnown === true || answers.some(({ channel }) => channel === 'co');
+  const coBasisKnown = isCoSaid && fields.some(({ channel }) => channel === 'co') ? true : undefined;
   const checked = checkRecipe({ ...recipe, fields, sentinels, ...defined({ coBasisKnown }) });
   return checked.ok ? checked.value : undefined;
 }

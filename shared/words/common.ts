@@ -60,6 +60,7 @@ export const common = {
     twoSeparators: 'Two decimal marks. Type it like 1234.5 or 1234,5.',
     maybeThousands: (whole: string, decimal: string): string => `This can mean two numbers. Type ${whole} or ${decimal}.`,
     outside: (low: string, high: string): string => `Outside its scale. Type ${low} to ${high}.`,
+    notKept: 'This was refused and is not saved. Type it again.',
     notPossible: (low: string, high: string): string => `No instrument shows this. Type ${low} to ${high}.`,
     tooLow: (low: string): string => `Too low. Type ${low} or more.`,
     tooHigh: (high: string): string => `Too high. Type ${high} or less.`,

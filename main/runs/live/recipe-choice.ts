@@ -145,7 +145,9 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
         parts.guarded(() => {
           if (late !== mine || parts.isEnded()) return;
           judged = judgement;
-          if (judgement.kind !== 'adopt' || hasDiffered) return onChange();
+          // a person chose this recipe, and may have left the key out: that is asked, not undone
+          if (known === undefined && judgement.kind === 'adopt') judged = { ...judgement, kind: 'ask' };
+          if (judged.kind !== 'adopt' || hasDiffered) return onChange();
           const confidence = trial?.confidence ?? inUse.confidence ?? judgement.proposal.confidence;
           // what else comes late is still to be looked at
           const keys = [...(known ?? []), ...judgement.proposal.recipe.fields.flatMap(({ at }) => (typeof at === 'string' ? [at] : []))];
@@ -178,18 +180,19 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
       // a run that goes on after a restart has its recipe from the file, though learning had begun without it
       else if (fold().isLearning) learner?.push(line);
       const recipe = trial?.recipe ?? fold().recipe;
-      if (!parts.learns || recipe === undefined) return;
-      if (isCoOpen(recipe) && saysCoBasis(line.bytes)) {
+      if (!parts.learns) return;
+      if ((recipe === undefined || isCoOpen(recipe)) && saysCoBasis(line.bytes)) {
         basis = line.bytes.trim().slice(0, 40);
         onChange();
       }
+      if (recipe === undefined) return;
       if (late?.recipe !== recipe) late = lateFor(recipe);
       late.push(line);
     },
     /** A person chose it: the first figures of this instrument still wait for a look at its display. */
     choose(chosen: LineRecipe): void {
-      // with the banner before their eyes
-      const recipe = basis !== undefined && isCoOpen(chosen) ? { ...chosen, coBasisKnown: true } : chosen;
+      // with the banner before their eyes; one that came before any recipe is asked about when this one is in use
+      const recipe = basis !== undefined && fold().recipe !== undefined && isCoOpen(chosen) ? { ...chosen, coBasisKnown: true } : chosen;
       // where figures count already, a person corrects them with the lines before their eyes
       // (an instrument that has to be asked sends nothing before its recipe is in use)
       if (fold().recipe !== undefined || recipe.polling !== undefined || parts.isDisplayKnown?.(recipe) !== false) return use(recipe);
@@ -203,7 +206,8 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
       const asked = doubted ?? (judged?.kind === 'refuse' ? undefined : judged?.proposal);
       if (asked === undefined) return false;
       const { recipe, columns } = asked;
-      const answered = withAnswers(recipe, answers);
+      const isCoAsked = doubted !== undefined || columns.some(({ taken, sureness }) => taken === 'co' && sureness !== 'sure');
+      const answered = withAnswers(recipe, answers, isCoAsked);
       if (answered === undefined) return false;
       decide({ recipe: answered, confidence: 1, columns }, keysOf(columns));
       return true;

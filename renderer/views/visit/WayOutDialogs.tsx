@@ -37,7 +37,8 @@ function useSend(close: () => void): { send: (...changes: VisitChange[]) => void
 export function RoomAgain({ close, of }: { close: () => void; of?: string | undefined }) {
   const { visit, may: mayHere } = useVisit();
   const mayAct = useApp(selectMayAct);
-  const owner = of ?? visit.id;
+  // whose room it was when it was opened: another visit may come to the front meanwhile
+  const [owner] = useState(of ?? visit.id);
   const may = owner === visit.id ? mayHere : mayAct && owner !== 'none';
   const saveRoom = useSaveRoom(owner);
   const [text, setText] = useState('');

@@ -108,7 +108,9 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     const bounds = possible[channel];
     const valid = bounds === undefined ? {} : { valid: [bounds[0], bounds[1]] as [number, number] };
     fields.push({ channel, at: column.at, unit, ...name, ...(scale === 1 ? {} : { scale }), ...valid });
-    for (const value of column.sentinels) sentinels.push({ value, means: classicSentinel(value) ?? 'error', channel });
+    // a chimney can have -1 Pa
+    const ofColumn = channel === 'draft' ? column.sentinels.filter((value) => value !== -1) : column.sentinels;
+    for (const value of ofColumn) sentinels.push({ value, means: classicSentinel(value) ?? 'error', channel });
     // What has not come yet, and could be taken for a measured value when it comes.
     const highest = (column.statistics?.high ?? 0) * read;
     const isNew = (value: number): boolean => scale === 1 && !column.sentinels.includes(value);

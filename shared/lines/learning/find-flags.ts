@@ -42,6 +42,28 @@ function isCount(said: readonly string[]): boolean {
   return !isBack && new Set(said.filter((text) => !falsy.includes(text))).size > 1;
 }
 
+/** '0000', 'E00', 'no error': nothing is wrong, however a board writes it. */
+const isNone = (text: string): boolean =>
+  falsy.includes(text) ||
+  /^(?:0X|E|ERR|ERROR|FAULT)?[-:.# ]?0+$/.test(text) ||
+  /^(?:NO ?(?:ERR|ERROR|FAULT)S?|CLEAR|NORMAL|GOOD|-+)$/.test(text);
+const plainFault = /TIME ?OUT|FAIL|DISCONNECT|MISSING|NOT FOUND|INVALID/;
+/**
+ * A text that nobody knows says nothing: it has been seen how the column says that all is well, or what it says is plainly a fault. Of one value both
+ * have to be seen: a number that comes for the first time with a high value would take it away.
+ */
+function isUnderstood(said: readonly string[], isOfOne: boolean): boolean {
+  if (said.some(isNone)) return !isOfOne || said.some((text) => !isNone(text)) || said.every((text) => !/\d/.test(text));
+  return said.every(
+    (text) =>
+      truthy.includes(text) ||
+      /^[1-9]\d{0,2}$/.test(text) ||
+      plainFault.test(text) ||
+      instrumentState(text) !== undefined ||
+      absentReason(text) !== undefined,
+  );
+}
+
 /** What stands in the column where the values count, and what the rest means; undefined where it is no such column. */
 function saysOf(column: Column, name: string, rows: number, isOfOne: boolean): Pick<RecipeFlag, 'good' | 'means'> | undefined {
   const said = textsOf(column);
@@ -52,7 +74,10 @@ function saysOf(column: Column, name: string, rows: number, isOfOne: boolean): P
     return said.length >= rows * SHARE && [...kinds].every((kind) => truthy.includes(kind) || falsy.includes(kind) || kind === 'V')
       ? { good: truthy, means }
       : undefined;
-  if (badName.test(name)) return isCount(said) || isMeasure(said, isOfOne) ? undefined : { good: falsy, means };
+  if (badName.test(name)) {
+    if (isCount(said) || isMeasure(said, isOfOne) || !isUnderstood(said, isOfOne)) return undefined;
+    return { good: [...new Set([...falsy, ...said.filter(isNone)])].slice(0, 32), means };
+  }
   if (!isOfOne || !wordName.test(name) || column.statistics !== undefined) return undefined;
   const known = [...kinds].map((kind) => instrumentState(kind) ?? absentReason(kind));
   const good = [...kinds].filter((kind) => instrumentState(kind) === 'measuring');

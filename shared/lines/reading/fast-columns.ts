@@ -67,6 +67,9 @@ export function createFastColumns({
   const sentence = shape.startsWith === undefined ? undefined : `${shape.startsWith}${isBlanks ? ' ' : shape.delimiter}`;
   const fieldCount = fields.length;
   const { time, status } = slots;
+  // a field remembers what it took: it is told when nothing can send the line the careful way any more
+  const taken = new Float64Array(fieldCount);
+  const slotAt = new Uint16Array(fieldCount);
 
   return (line) => {
     if (line.cutBytes !== undefined || extractor.isMoved?.() === true) return undefined;
@@ -80,6 +83,7 @@ export function createFastColumns({
     const length = text.length;
     const sample: Sample = { timeMs: line.timeMs, values: {} };
     let at = 0;
+    let takenCount = 0;
     let statusText = '';
     let timeFrom = -1;
     let timeTo = -1;
@@ -115,7 +119,8 @@ export function createFastColumns({
         if (!isBlanks) while (code === 32) code = text.charCodeAt(++at);
         if (at < length && code !== delimiter) return undefined;
         if (fraction > 0) value /= powersOfTen[fraction] ?? 1;
-        fields[slot]?.take(negative ? -value : value, sample);
+        slotAt[takenCount] = slot;
+        taken[takenCount++] = negative ? -value : value;
       } else {
         // A comment or a prompt in front makes the line special, and so does a byte that is no text.
         const first = text.charCodeAt(at);
@@ -153,6 +158,7 @@ export function createFastColumns({
       if (instrumentMs === undefined) return undefined;
       sample.instrumentMs = instrumentMs;
     }
+    for (let nth = 0; nth < takenCount; nth++) fields[slotAt[nth] ?? 0]?.take(taken[nth] ?? 0, sample);
     if (statusText !== '') readStatus(statusText, sample);
     return { kind: 'sample', sample };
   };

@@ -4,7 +4,7 @@ import type { AbsentReason, Bound, Sample } from '../../measurement/sample.ts';
 import { quantities, type Quantity } from '../../units/quantities.ts';
 import { TWO_VALUES } from './extraction.ts';
 import { createFaultCodes } from './fault-codes.ts';
-import { instrumentState } from './absent-words.ts';
+import { absentReason, instrumentState } from './absent-words.ts';
 import { readValue } from './read-number.ts';
 import { toInner } from '../to-inner.ts';
 import { classicSentinel, sentinelTest } from './sentinels.ts';
@@ -123,12 +123,21 @@ export function createStatusReader(recipe: LineRecipe): (text: string, sample: S
   };
 }
 
+/** 'HIGH', 'CO ALARM': that the value is far off is no reason to take it away, least of all CO. */
+const ofHeight = /HIGH|HOCH|ALARM|ALERT|LIMIT|EXCEED|WARNING|DANGER|GEFAHR/;
+const isFaultWord = (bare: string): boolean =>
+  /^(?:FALSE|NO|OFF|INVALID|BAD)$/.test(bare) ||
+  absentReason(bare) !== undefined ||
+  !['measuring', undefined].includes(instrumentState(bare));
+
 /** A flag beside the values: where it is not good they are none, of its own channel or of all. */
 export function createFlagReader({ channel, good, means }: RecipeFlag): (text: string | undefined, sample: Sample) => void {
   const known = new Set(good);
   return (text, sample) => {
     const bare = text?.trim().replace(/^"|"$/g, '').toUpperCase() ?? '';
-    if (bare === '' || known.has(bare)) return;
+    if (bare === '' || known.has(bare) || ofHeight.test(bare)) return;
+    // of one value a word counts only where it is known to be a fault
+    if (channel !== undefined && /^[A-Z]{2}/.test(bare) && !isFaultWord(bare)) return;
     if (channel === undefined) sample.state = means === 'warming-up' ? 'warming-up' : 'fault';
     else if (sample.values[channel] !== undefined) {
       delete sample.values[channel];

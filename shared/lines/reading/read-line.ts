@@ -24,6 +24,8 @@ import { rejectionTexts } from '../../words/core/lines.ts';
 
 /** A line through a recipe. The same lines in the same order give the same reads; no bytes make it throw. */
 export type LineReader = {
+  /** a banner has said so: CO is left out from there on */
+  readonly isCoCorrected: boolean;
   read(line: StampedLine): LineRead;
   /** The same with the places of the fields, for the line view. */
   readWithSpans(line: StampedLine): LineRead;
@@ -34,6 +36,8 @@ export type LineReader = {
 export type LineReaderOptions = {
   /** A port that was just opened: the first line is probably cut and is not read. */
   readonly dropFirstLine?: boolean | undefined;
+  /** the lines before these had a banner that says so */
+  readonly wasCoCorrected?: boolean | undefined;
 };
 
 const PART: LineRead = { kind: 'part' };
@@ -60,7 +64,10 @@ function extractorFor({ shape }: LineRecipe, slots: Slots): Extractor {
   }
 }
 
-export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: LineReaderOptions = {}): LineReader {
+export function createLineReader(
+  recipe: LineRecipe,
+  { dropFirstLine = false, wasCoCorrected = false }: LineReaderOptions = {},
+): LineReader {
   const slots = slotsOf(recipe);
   const extractor = extractorFor(recipe, slots);
   const fields = recipe.fields.map((field) => createFieldReader(recipe, field));
@@ -73,7 +80,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
   let isFirst = true;
   const watchesCo = recipe.coBasisKnown !== true && recipe.fields.some(({ channel }) => channel === 'co');
   /** a banner has said that CO is corrected: from then on it is no measured CO */
-  let isCoCorrected = false;
+  let isCoCorrected = watchesCo && wasCoCorrected;
 
   const toSample = ({ texts, units }: Extract<Extraction, { kind: 'texts' }>, timeMs: number): LineRead => {
     const sample: Sample = { timeMs, values: {} };
@@ -171,6 +178,9 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
   };
 
   return {
+    get isCoCorrected() {
+      return isCoCorrected;
+    },
     read(line) {
       const quick = isCoCorrected ? undefined : fast?.(line);
       if (quick !== undefined) return isFirst ? afterFirst(quick) : quick;

@@ -36,7 +36,7 @@ const setUpRanges: Readonly<Record<SetUpItem, TypedRange>> = {
   cutOffDropPercent: PERCENT,
   cutOffHoldS: DAY_S,
   // a tank above the pump gives pressure where a gauge reads vacuum; more than all of the air there is no vacuum
-  vacuumPa: [-200_000, 101_325],
+  vacuumPa: [-200_000, 110_000],
 };
 /** A limit beyond these would judge nothing. */
 const cardRanges: Readonly<Partial<Record<CardQuantity, TypedRange>>> = {

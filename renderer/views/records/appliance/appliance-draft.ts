@@ -39,11 +39,11 @@ const longest: Partial<Record<DraftField, number>> = { place: 300, contact: 300,
 export const powerUnit = (units: UnitSystem): string => (units === 'us' ? 'Btu/h' : 'kW');
 const powerFactor = (units: UnitSystem): number => (units === 'us' ? BTU_PER_KWH : 1);
 
-/** In Btu/h with no more digits than the figure in kW has: 29.3 kW on a plate is 100 000 Btu/h, not 99 976. */
+/** In Btu/h with no more digits than the figure in kW has, and three at least: 29.3 kW on a plate is 100 000 Btu/h, not 99 976. */
 function btuOf(kw: number): number {
   const exact = kw * BTU_PER_KWH;
   const half = 0.5 * 10 ** -(String(kw).split('.')[1]?.length ?? 0);
-  const rounded = [1, 2, 3, 4, 5].map((digits) => Number(exact.toPrecision(digits)));
+  const rounded = [3, 4, 5].map((digits) => Number(exact.toPrecision(digits)));
   return rounded.find((btu) => Math.abs(btu / BTU_PER_KWH - kw) <= half) ?? Math.round(exact);
 }
 

@@ -5,6 +5,8 @@ import type { ReactNode } from 'react';
 import { afterEach, expect, it, vi } from 'vitest';
 import { AppContext, useParts } from '../../../../renderer/app-parts.ts';
 import type { AppState } from '../../../../renderer/state/store.ts';
+import { KeptField } from '../../../../renderer/fields/KeptField.tsx';
+import { typedPlain } from '../../../../renderer/fields/typed.ts';
 import { ShiftAsked } from '../../../../renderer/views/visit/curve/LiveSide.tsx';
 import { OilLine } from '../../../../renderer/views/visit/start/OilLine.tsx';
 import { StageNozzles } from '../../../../renderer/views/visit/start/StageNozzles.tsx';
@@ -12,6 +14,7 @@ import { SetUpRowView } from '../../../../renderer/views/visit/steps/set-up/SetU
 import { useVisit } from '../../../../renderer/views/visit/use-visit.ts';
 import { problem } from '../../../../shared/problem.ts';
 import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { common } from '../../../../shared/words/common.ts';
 import { shiftCauses } from '../../../../shared/words/tune/trade.ts';
 import { recordWith } from '../../helpers/records.ts';
 import { field, inWindow, oilVisit, press, typeInto } from '../../helpers/in-window.tsx';
@@ -73,4 +76,24 @@ it('a tolerance below zero says what can be typed', () => {
   full(<Gap />);
   typeInto(/tolerance|±/i, '-1');
   expect(screen.getByText('Too low. Type 0 or more.')).toBeDefined();
+});
+
+it('a beginning of what cannot be is not left behind, and that it is not saved is said again later', () => {
+  const kept: (number | undefined)[] = [];
+  const keep = (value: number | undefined): string | undefined => {
+    if (value !== undefined && value > 50) return 'no pump has this';
+    kept.push(value);
+    return undefined;
+  };
+  const pump = <KeptField name="pump" label="Pump, bar" shown="7" parse={typedPlain} keep={keep} />;
+  inWindow(pump, {});
+  for (const text of ['1', '14', '140']) typeInto('Pump, bar', text);
+  expect(kept).toEqual([1, 14, 7]);
+  expect(field('Pump, bar').value).toBe('140');
+  expect(screen.getByText('no pump has this')).toBeDefined();
+  typeInto('Pump, bar', '14');
+  expect(kept.at(-1)).toBe(14);
+  cleanup();
+  inWindow(pump, { fieldTexts: { pump: '140' } });
+  expect(screen.getByText(common.fieldErrors.notKept)).toBeDefined();
 });

@@ -1,5 +1,6 @@
 /** A banner about CO that comes when the recipe is in use: from then on CO is no measured one. Invented data. */
 import { describe, expect, it } from 'vitest';
+import { createLineReader } from '../../../../shared/lines/reading/read-line.ts';
 import { withAnswers } from '../../../../shared/pipeline/propose.ts';
 import { boardRows, judgeBoard, readWith, recipeOf } from './board-lines.ts';
 
@@ -48,4 +49,14 @@ it('where corrected CO has a column of its own the banner is about that one', ()
   const { file, live } = judgeBoard(all);
   for (const recipe of [recipeOf(file), live])
     expect(recipe && readWith(recipe, all).map(({ values }) => values.co)).toEqual(rows.map(({ co }) => co));
+});
+
+it('holds after a gap, and an answer about another column says nothing of CO', () => {
+  const { live } = judgeBoard(keyed);
+  expect(live).toBeDefined();
+  const line = { number: 1, timeMs: 0, bytes: keyed[0]! };
+  const next = createLineReader(live!, { wasCoCorrected: true }).read(line);
+  expect(next).toMatchObject({ kind: 'sample', sample: { absent: { co: 'corrected' } } });
+  expect(withAnswers(live!, [{ at: 'TS', channel: 'stackTemperature', unit: 'C' }])?.coBasisKnown).toBeUndefined();
+  expect(withAnswers(live!, [], true)?.coBasisKnown).toBe(true);
 });

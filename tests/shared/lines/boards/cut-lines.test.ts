@@ -44,3 +44,7 @@ describe.each(shapes)('%s', (_, text) => {
     expect(isWholeLike(lines.at(-1) ?? '', lines.slice(0, -1))).toBe(true);
   });
 });
+
+it('a head and one reading without an end are whole: nothing says otherwise', () => {
+  expect(isWholeLike('4.1;12', ['O2 %;CO ppm'])).toBe(true);
+});

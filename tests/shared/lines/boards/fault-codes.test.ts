@@ -1,5 +1,7 @@
 /** Numbers that boards send for 'no value' and that a gas or a chimney can have too: -1, and the 85 degC a one-wire sensor has before its first conversion. Invented data. */
 import { describe, expect, it } from 'vitest';
+import { createLineReader } from '../../../../shared/lines/reading/read-line.ts';
+import { LineRecipe } from '../../../../shared/measurement/recipe.ts';
 import { boardRows, judgeBoard, readWith, recipeOf, type BoardRow } from './board-lines.ts';
 
 const rows = boardRows(90);
@@ -64,4 +66,32 @@ describe('what is a value stays one', () => {
     const { live } = judgeBoard(lines);
     expect(live && readWith(live, lines).map(({ values }) => values.airTemperature)).toEqual(rows.map(({ at }) => air(at)));
   });
+});
+
+it('says the same whether the line view is open or not', () => {
+  const recipe = LineRecipe.parse({
+    format: 'flueside-recipe',
+    version: 1,
+    name: 'columns',
+    shape: { kind: 'columns', delimiter: ',', count: 3 },
+    fields: [
+      { channel: 'co', at: 0, unit: 'ppm' },
+      { channel: 'o2', at: 1, unit: '%' },
+      { channel: 'stackTemperature', at: 2, unit: 'C' },
+    ],
+  });
+  const lines = ['200,5,180', '3,5,180,9', '-1,5,180'].map((bytes, number) => ({ number, timeMs: number * 1000, bytes }));
+  const [plain, watched] = [createLineReader(recipe), createLineReader(recipe)];
+  const samples = lines.map((line) =>
+    [plain.read(line), watched.readWithSpans(line)].map((read) => (read.kind === 'sample' ? read.sample : read.kind)),
+  );
+  for (const [one, other] of samples) expect(one).toEqual(other);
+  expect(samples.at(-1)?.[0]).toMatchObject({ absent: { co: 'error' } });
+});
+
+it('a draft of -1 Pa is one', () => {
+  const lines = rows.map((r, at) => `O2=${r.o2}% CO=${r.co}ppm TS=${r.stack}C Draft=${at % 9 === 4 ? -1 : 8 + (at % 3)}Pa`);
+  const recipe = recipeOf(judgeBoard(lines).file);
+  expect(recipe?.fields.map(({ channel }) => channel)).toContain('draft');
+  expect(readWith(recipe!, lines).filter(({ values }) => values.draft === -1)).toHaveLength(10);
 });

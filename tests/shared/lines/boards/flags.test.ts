@@ -57,6 +57,34 @@ describe('a flag for all values', () => {
     for (const { values } of readWith(recipe!, lines)) expect(Object.keys(values)).toEqual(expect.arrayContaining([...channels]));
   });
 
+  it.each([
+    ['nought in four digits', keyed(() => 'err=0000')],
+    ['E00', keyed(() => 'error=E00')],
+    ['words', json(() => ({ error: 'no error' }))],
+    ['words that nobody knows', json(() => ({ fault: 'lambda cold' }))],
+  ])('%s that never change, says nothing', (_, text) => {
+    const lines = rows.map(text);
+    const { file } = judgeBoard(lines);
+    const recipe = recipeOf(file);
+    expect(recipe).toBeDefined();
+    for (const { values, state } of readWith(recipe!, lines)) {
+      expect(blockedBy(state, 'co')).toBeUndefined();
+      expect(Object.keys(values)).toEqual(expect.arrayContaining([...channels]));
+    }
+  });
+  it.each([
+    ['HIGH', (r: BoardRow) => `CO_status=${r.at > 70 ? 'HIGH' : 'NORMAL'}`],
+    ['ALARM', (r: BoardRow) => `CO_status=${r.at > 70 ? 'ALARM' : 'OK'}`],
+    ['a number', (r: BoardRow) => `CO_err=${r.at > 70 ? 8 : 0}`],
+  ])('%s beside CO comes first where it rises: CO stays', (_, extra) => {
+    const lines = rows.map((r) => `O2=${r.o2}% CO=${r.at > 70 ? 450 : r.co}ppm TS=${r.stack}C ${extra(r)}`);
+    const recipe = recipeOf(judgeBoard(lines.slice(0, 60)).file);
+    expect(recipe).toBeDefined();
+    const high = readWith(recipe!, lines).filter((_sample, at) => at > 75);
+    expect(high.length).toBeGreaterThan(5);
+    for (const { values, state } of high) expect([values.co, blockedBy(state, 'co')]).toEqual([450, undefined]);
+  });
+
   it('a column of a table', () => {
     const lines = [
       't;valid;O2 %;CO ppm;Stack C;Air C',
