@@ -112,7 +112,7 @@ export const RecipeStatus = z.object({
 });
 export type RecipeStatus = z.infer<typeof RecipeStatus>;
 
-/** Says whether the values of its line are any; other texts than the good ones mean that they are none. */
+/** Says whether the values of its line are any. What other texts than the good ones mean: `createFlagReader`. */
 export const RecipeFlag = z.object({
   at: FieldPlace,
   name: shortText.optional(),

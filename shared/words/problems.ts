@@ -156,7 +156,7 @@ export const problems = {
   },
   'bench-gas-expired': {
     title: 'A gas of this bench test has expired since the test was started.',
-    nextStep: 'Stop the test with a reason and start anew with another bottle, or say in the record why it was used.',
+    nextStep: 'Stop the test with a reason, then start it anew with another bottle.',
   },
   'bench-open': { title: 'This test still has steps to do.', nextStep: 'Finish the plan or stop it with a reason, then sign.' },
   'bench-not-signable': { title: 'Simulated and replayed tests are never signed.', nextStep: 'Test a real instrument.' },

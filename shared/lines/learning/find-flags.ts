@@ -1,6 +1,6 @@
 /**
  * Columns that say whether the values beside them are any: 'valid', 'ready', 'error', 'co.status'. A flag of all values, or of one where its name says
- * which. What it has not said yet counts as 'no value': a board shows its fault for the first time long after the recipe.
+ * which. What it has not said yet may count as 'no value', as a board shows its fault for the first time long after the recipe: see `createFlagReader`.
  */
 import type { ChannelId } from '../../measurement/channel.ts';
 import type { RecipeFlag, RecipeField } from '../../measurement/recipe.ts';

@@ -123,8 +123,8 @@ export function createStatusReader(recipe: LineRecipe): (text: string, sample: S
   };
 }
 
-/** 'HIGH', 'CO ALARM': that the value is far off is no reason to take it away, least of all CO. */
-const ofHeight = /HIGH|HOCH|ALARM|ALERT|LIMIT|EXCEED|WARNING|DANGER|GEFAHR/;
+/** 'HIGH', 'CO ALARM': that a value is far off is no reason to take it away, least of all CO. */
+const ofHeight = /OVER|HIGH|HOCH|ALARM|ALERT|LIMIT|EXCEED|WARNING|DANGER|GEFAHR/;
 const isFaultWord = (bare: string): boolean =>
   /^(?:FALSE|NO|OFF|INVALID|BAD)$/.test(bare) ||
   absentReason(bare) !== undefined ||
@@ -135,13 +135,17 @@ export function createFlagReader({ channel, good, means }: RecipeFlag): (text: s
   const known = new Set(good);
   return (text, sample) => {
     const bare = text?.trim().replace(/^"|"$/g, '').toUpperCase() ?? '';
-    if (bare === '' || known.has(bare) || ofHeight.test(bare)) return;
+    if (bare === '' || known.has(bare)) return;
+    const why = absentReason(bare);
+    // 'OVERRANGE' beside one value: the number is a placeholder, and over its range is an alarm of its own
+    const isOver = channel !== undefined && why === 'over-range' && bare.startsWith('O');
+    if (ofHeight.test(bare) && !isOver) return;
     // of one value a word counts only where it is known to be a fault
     if (channel !== undefined && /^[A-Z]{2}/.test(bare) && !isFaultWord(bare)) return;
     if (channel === undefined) sample.state = means === 'warming-up' ? 'warming-up' : 'fault';
     else if (sample.values[channel] !== undefined) {
       delete sample.values[channel];
-      markAbsent(sample, channel, means);
+      markAbsent(sample, channel, why ?? means);
     }
   };
 }

@@ -21,6 +21,16 @@ const fold = (entries: RunEntry[], header: RunHeader = runHeader(), during?: (fo
 const warmUp = lineEntries(burnerLines({ seconds: 900, seed: 5 }));
 
 describe('the chain of a run', () => {
+  it('keeps CO out after a banner says that it is corrected, over an unplugging too', () => {
+    const banner: RunEntry = { kind: 'line', timeMs: 300_500, bytes: 'CO corrected to 3% O2' };
+    const gap: RunEntry = { kind: 'gap', timeMs: 400_500, gap: { reason: 'unplugged', fromMs: 400_000 } };
+    const { samples } = fold([...warmUp, banner, gap].sort((one, other) => one.timeMs - other.timeMs));
+    const seen = (fromMs: number, toMs: number) =>
+      samples.filter(({ timeMs }) => timeMs > fromMs && timeMs < toMs).map(({ values, absent }) => values.co ?? absent?.co);
+    expect(seen(200_000, 300_000).every((one) => typeof one === 'number')).toBe(true);
+    expect(new Set(seen(301_000, 400_000))).toEqual(new Set(['corrected']));
+    expect(new Set(seen(405_000, 800_000))).toEqual(new Set(['corrected']));
+  });
   it('computes with the CO2max that was set, from when it was set, and the same to the last digit when the file is read again', () => {
     const change = (timeMs: number, what: object): RunEntry => ({ kind: 'change', timeMs, change: what });
     const at = (atMs: number, ...entries: RunEntry[]) => {

@@ -75,6 +75,7 @@ describe('a flag for all values', () => {
   it.each([
     ['HIGH', (r: BoardRow) => `CO_status=${r.at > 70 ? 'HIGH' : 'NORMAL'}`],
     ['ALARM', (r: BoardRow) => `CO_status=${r.at > 70 ? 'ALARM' : 'OK'}`],
+    ['OVERLOAD', (r: BoardRow) => `error=${r.at > 70 ? 'CO overload' : 'none'}`],
     ['a number', (r: BoardRow) => `CO_err=${r.at > 70 ? 8 : 0}`],
   ])('%s beside CO comes first where it rises: CO stays', (_, extra) => {
     const lines = rows.map((r) => `O2=${r.o2}% CO=${r.at > 70 ? 450 : r.co}ppm TS=${r.stack}C ${extra(r)}`);
@@ -83,6 +84,12 @@ describe('a flag for all values', () => {
     const high = readWith(recipe!, lines).filter((_sample, at) => at > 75);
     expect(high.length).toBeGreaterThan(5);
     for (const { values, state } of high) expect([values.co, blockedBy(state, 'co')]).toEqual([450, undefined]);
+  });
+
+  it('over its range is said so, not as an error: an alarm hangs on it', () => {
+    const lines = rows.map((r) => `O2=${r.o2}% CO=${r.at > 70 ? 0 : r.co}ppm TS=${r.stack}C CO_status=${r.at > 70 ? 'OVERRANGE' : 'OK'}`);
+    const recipe = recipeOf(judgeBoard(lines.slice(0, 60)).file);
+    expect(readWith(recipe!, lines).at(-1)).toMatchObject({ absent: { co: 'over-range' } });
   });
 
   it('a column of a table', () => {
